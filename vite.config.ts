@@ -1,0 +1,66 @@
+import preact from '@preact/preset-vite';
+import { VitePWA } from 'vite-plugin-pwa';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  root: 'src/tablet',
+  publicDir: '../../public',
+  build: { outDir: '../../dist/tablet', emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0 },
+  plugins: [
+    preact(),
+    VitePWA({
+      strategies: 'generateSW',
+      registerType: 'prompt',
+      injectRegister: false,
+      manifest: {
+        name: 'Lehrbook',
+        short_name: 'Lehrbook',
+        description: 'Logbook for the casting of large honeycomb mirror blanks',
+        display: 'standalone',
+        orientation: 'any',
+        start_url: '/',
+        background_color: '#e6ece6',
+        theme_color: '#e6ece6',
+        icons: [
+          { src: '/icon.svg', sizes: 'any', type: 'image/svg+xml' },
+          { src: '/icon-192.png', sizes: '192x192', type: 'image/png' },
+          { src: '/icon-512.png', sizes: '512x512', type: 'image/png' },
+          { src: '/icon-maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+        ],
+      },
+      workbox: {
+        globPatterns: ['**/*.{js,css,html,svg,png,woff2}'],
+        // Only the latin subset is drawn; the others would cost the first visit a megabyte.
+        globIgnores: ['**/*-{cyrillic,greek,vietnamese,latin-ext}*'],
+        navigateFallback: '/index.html',
+        cleanupOutdatedCaches: true,
+      },
+    }),
+  ],
+  test: {
+    projects: [
+      {
+        extends: true,
+        root: '.',
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: ['tests/browser/**', 'tests/bench/**'],
+          environment: 'node',
+        },
+      },
+      {
+        extends: true,
+        root: '.',
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          environment: 'node',
+          testTimeout: 240_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});
