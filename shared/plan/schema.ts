@@ -1,0 +1,279 @@
+import * as z from 'zod/mini';
+
+/**
+ * What a casting plan is. A plan is data under revision control: it stands whole in the log, is named by the
+ * SHA-256 of its canonical JSON, and changes only by addition of optional keys.
+ */
+
+const text = z.string().check(z.minLength(1));
+const id = z.string().check(z.minLength(1));
+const nullableNumber = z.nullable(z.number());
+
+/** The design of a blank; lengths at 20 °C. Keys and units as the calculations take them. */
+export const designSchema = z.object({
+  blank_diameter_mm: z.number(),
+  radius_of_curvature_m: z.number(),
+  radius_tolerance_m: z.number(),
+  centre_thickness_mm: z.number(),
+  face_thickness_mm: z.number(),
+  back_thickness_mm: z.number(),
+  pitch_mm: z.number(),
+  gap_mm: z.number(),
+  edge_margin_mm: z.number(),
+  density_kg_m3: z.number(),
+  glass_expansion_per_K: z.number(),
+  set_temperature_C: z.number(),
+  tub_expansion_per_K: z.number(),
+  u_tub_expansion_per_K: z.number(),
+  liner_thickness_mm: z.number(),
+  core_density_kg_m3: z.number(),
+  core_shrinkage: z.number(),
+  latitude_deg: z.number(),
+  height_m: z.number(),
+  modulus_GPa: z.number(),
+  poisson: z.number(),
+  diffusivity_mm2_s: z.number(),
+  stress_optic_per_TPa: z.number(),
+  permanent_stress_MPa: z.number(),
+  temporary_stress_MPa: z.number(),
+  rotating_mass_kg: z.number(),
+  glass_allowance: z.number(),
+  spacer_diameter_mm: z.number(),
+});
+export type Design = z.infer<typeof designSchema>;
+
+/** A figure that comes from a calculation: enough to run it again and show its working. */
+export const derivationSchema = z.object({
+  calculation: id,
+  input: z.record(z.string(), z.unknown()),
+  output: id,
+});
+
+/** A limit or nominal: a number, or a number by station, with where it comes from. */
+export const limitsSchema = z.object({
+  /** The operations that these limits hold for; left out: all of the characteristic's. */
+  operations: z.optional(z.array(id)),
+  nominal: nullableNumber,
+  lower: nullableNumber,
+  upper: nullableNumber,
+  /** Nominal and limits differ by station: added to the three numbers above, by station id. */
+  offsetByStation: z.optional(z.record(z.string(), z.number())),
+  derivation: z.optional(derivationSchema),
+  /** What the numbers do not say, e.g. `total`, `change`, `each`. */
+  remark: z.optional(text),
+});
+
+export const stationSchema = z.object({
+  id,
+  /** As read out and printed, e.g. `105° at 380 mm`. */
+  label: text,
+  angle_deg: z.optional(z.number()),
+  height_mm: z.optional(z.number()),
+  x_mm: z.optional(z.number()),
+  y_mm: z.optional(z.number()),
+});
+
+export const characteristicSchema = z.object({
+  id,
+  name: text,
+  operations: z.array(id),
+  unit: z.string(),
+  /** `measured` at stations; `derived` from other readings; `count` and `grade` without uncertainty; `recorded` without limits. */
+  kind: z.enum(['measured', 'derived', 'count', 'grade', 'recorded']),
+  /** A station set, or null for a single value. */
+  stations: z.nullable(id),
+  limits: z.array(limitsSchema),
+  /** Standard uncertainty of one reading, instrument and method together, in the unit; null where it has none. */
+  uncertainty: nullableNumber,
+  /** Instrument classes that may take it. */
+  instruments: z.array(id),
+  decimals: z.number(),
+  sampling: z.object({ all: z.boolean(), count: z.optional(z.number()), words: text }),
+  /** A length that is brought to 20 °C before it is judged, with the part's expansion. */
+  at20: z.optional(z.object({ part_expansion_per_K: z.number(), u_part_expansion_per_K: z.number() })),
+  /** For `derived`: the calculation and the characteristic that its readings come from. */
+  derivedFrom: z.optional(z.object({ calculation: z.nullable(id), characteristics: z.array(id), words: text })),
+  source: text,
+});
+
+export const operationSchema = z.object({
+  id,
+  name: text,
+  stage: id,
+  purpose: text,
+  after: z.array(z.object({ id, type: z.enum(['FS', 'SS', 'FF', 'SF']), lag_h: z.number() })),
+  hours: z.number(),
+  calendar: z.enum(['day', 'two', 'clock']),
+  cautions: z.array(id),
+  /** The check sheet's items in order, the common ones first. */
+  checks: z.array(z.object({ id, text })),
+  /** How often the sheet is filled: once, or a sheet for each of these. */
+  sheetPer: z.enum(['operation', 'lot', 'crate', 'shift', 'hour', 'day', 'cell']),
+  measures: z.array(id),
+  photos: z.array(text),
+  heatPlan: z.nullable(id),
+  rounds: z.nullable(text),
+  wrong: text,
+  usualDisposition: text,
+});
+
+const requirementSchema = z.discriminatedUnion('kind', [
+  /** The check sheets of an operation complete and nothing answered no without a disposition. */
+  z.object({ kind: z.literal('sheet'), operation: id }),
+  /** Every required station of a characteristic within, or under an accepted disposition. */
+  z.object({ kind: z.literal('characteristic'), characteristic: id, operation: id, words: z.optional(text) }),
+  /** Rounds of a heat: at least `share` of those due, and none missed in the named segments. */
+  z.object({
+    kind: z.literal('rounds'),
+    heatPlan: id,
+    operation: id,
+    share: z.number(),
+    noneMissedIn: z.array(z.number()),
+    words: text,
+  }),
+  /** Something seen and stated, e.g. a photo mosaic or a roster; met by an attestation. */
+  z.object({ kind: z.literal('statement'), id, words: text }),
+  /** A witness point told or attended. */
+  z.object({ kind: z.literal('witness'), witness: id }),
+  /** Holds that must be released and not in doubt. */
+  z.object({ kind: z.literal('holds'), holds: z.array(id) }),
+]);
+
+export const holdSchema = z.object({
+  id,
+  name: text,
+  after: id,
+  before: z.array(id),
+  /** Operations that must be finished; the tool adds all their predecessors. */
+  operations: z.array(id),
+  requirements: z.array(requirementSchema),
+  roles: z.array(id),
+  /** What the signature means beyond the common meaning. */
+  meaning: text,
+  usuallyMissed: text,
+  /** For holds that heat will not wait for: the longest wait and the safe course. */
+  hotRule: z.optional(text),
+});
+
+export const witnessSchema = z.object({
+  id,
+  name: text,
+  operations: z.array(id),
+  toldAhead: text,
+  notice_h: z.number(),
+  mayAttend: text,
+  ifAbsent: text,
+});
+
+export const segmentSchema = z.object({
+  to_C: z.number(),
+  rate_K_h: z.optional(z.number()),
+  soak_h: z.optional(z.number()),
+  band_K: z.number(),
+  spread_K: z.number(),
+  rounds: z.array(z.object({ extent: z.enum(['full', 'key']), every_h: z.number(), remark: z.optional(text) })),
+  remark: z.optional(text),
+});
+
+export const heatPlanSchema = z.object({
+  id,
+  name: text,
+  operations: z.array(id),
+  start_C: z.number(),
+  control: z.array(text),
+  segments: z.array(segmentSchema),
+});
+
+export const channelSchema = z.object({
+  id,
+  type: text,
+  unit: text,
+  where: text,
+  group: id,
+  pair: z.optional(id),
+  key: z.boolean(),
+});
+
+export const instrumentClassSchema = z.object({
+  id,
+  name: text,
+  resolution: text,
+  uncertainty: text,
+  /** Standard uncertainty as a number where one holds for the class, in `unit`. */
+  standardUncertainty: nullableNumber,
+  unit: z.string(),
+  interval: text,
+  interval_months: nullableNumber,
+  expansion_per_K: nullableNumber,
+  remark: z.string(),
+});
+
+export const planSchema = z.object({
+  format: z.literal(1),
+  revision: text,
+  title: text,
+  design: designSchema,
+  derived: z.array(
+    z.object({
+      id,
+      name: text,
+      value: z.number(),
+      unit: z.string(),
+      decimals: z.number(),
+      derivation: z.optional(derivationSchema),
+      words: z.optional(text),
+    }),
+  ),
+  doubts: z.array(text),
+  roles: z.array(z.object({ id, name: text, mayRecord: text, maySign: text, mayNot: text })),
+  independenceRules: z.array(text),
+  cautions: z.array(z.object({ id, name: text, text })),
+  cautionClosing: text,
+  stages: z.array(z.object({ id, name: text })),
+  operations: z.array(operationSchema),
+  stationSets: z.record(z.string(), z.array(stationSchema)),
+  characteristics: z.array(characteristicSchema),
+  instrumentClasses: z.array(instrumentClassSchema),
+  instrumentRules: z.array(text),
+  holds: z.array(holdSchema),
+  holdCommon: z.array(text),
+  signatureMeaning: text,
+  witnesses: z.array(witnessSchema),
+  heatPlans: z.array(heatPlanSchema),
+  roundRule: text,
+  channels: z.array(channelSchema),
+  alarms: z.array(z.object({ id, text })),
+  findingKinds: z.array(
+    z.object({
+      stage: text,
+      name: text,
+      severity: z.enum(['minor', 'major', 'critical']),
+      blocks: z.nullable(text),
+      usualDisposition: text,
+    }),
+  ),
+  severities: z.array(z.object({ id: z.enum(['minor', 'major', 'critical']), meaning: text })),
+  strikeReasons: z.array(text),
+  notStrikeReasons: z.array(text),
+  deadChannelReasons: z.array(text),
+  channelStates: z.array(text),
+  handover: z.object({
+    always: z.array(text),
+    byStage: z.array(z.object({ stages: text, items: z.array(text) })),
+    notDuring: z.array(text),
+  }),
+  reminders: z.array(text),
+});
+
+export type Plan = z.infer<typeof planSchema>;
+export type Operation = z.infer<typeof operationSchema>;
+export type Characteristic = z.infer<typeof characteristicSchema>;
+export type Limits = z.infer<typeof limitsSchema>;
+export type Station = z.infer<typeof stationSchema>;
+export type Hold = z.infer<typeof holdSchema>;
+export type Requirement = z.infer<typeof requirementSchema>;
+export type Witness = z.infer<typeof witnessSchema>;
+export type HeatPlan = z.infer<typeof heatPlanSchema>;
+export type Channel = z.infer<typeof channelSchema>;
+export type InstrumentClass = z.infer<typeof instrumentClassSchema>;
+export type Derivation = z.infer<typeof derivationSchema>;
