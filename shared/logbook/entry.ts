@@ -1,0 +1,89 @@
+import * as z from 'zod/mini';
+import { canonicalJson, sha256Hex, shortHash } from './canonical.ts';
+
+/** The version of the envelope. It goes up only if an older build must not read it as its own. */
+export const FORMAT = 1;
+
+/** An entry larger than this, in UTF-16 units of its canonical text, is refused. */
+export const ENTRY_MAX_LENGTH = 1_000_000;
+
+const hex = (length: number) => z.string().check(z.regex(new RegExp(`^[0-9a-f]{${length}}$`)));
+export const hash = () => hex(64);
+export const shortId = () => hex(32);
+/** An uncompressed P-256 public key, 65 bytes in hex. */
+export const publicKey = () => hex(130);
+export const time = () => z.string().check(z.regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?(Z|[+-]\d\d:\d\d)$/));
+
+export const headSchema = z.tuple([z.int().check(z.gte(1)), hash()]);
+
+/**
+ * One line of the log. Identity is (casting, device, seq); `prev` ties it to the entry before it in its chain;
+ * `seen` lists the heads of other chains that the device merged since its own previous entry.
+ */
+export const entrySchema = z.strictObject({
+  format: z.literal(FORMAT),
+  casting: shortId(),
+  device: shortId(),
+  seq: z.int().check(z.gte(1)),
+  /** SHA-256 of the entry before; null for the first of a chain. */
+  prev: z.nullable(hash()),
+  seen: z.record(shortId(), headSchema),
+  /** Hybrid logical clock: milliseconds and counter. */
+  clock: z.tuple([z.int().check(z.gte(0)), z.int().check(z.gte(0))]),
+  /** When it was seen and when it was written, ISO 8601 with offset. */
+  observedAt: time(),
+  recordedAt: time(),
+  /** The person who recorded it. */
+  by: shortId(),
+  kind: z.string().check(z.minLength(1), z.maxLength(40)),
+  body: z.record(z.string(), z.unknown()),
+  /** ECDSA P-256 (r ‖ s, hex) over the canonical entry without this key, and the public key it verifies with. */
+  signature: z.optional(z.strictObject({ key: publicKey(), value: hex(128) })),
+});
+
+export type Entry = z.infer<typeof entrySchema>;
+export type UnsignedEntry = Omit<Entry, 'signature'>;
+export type Head = z.infer<typeof headSchema>;
+
+/** The hash that the next entry's `prev` carries: over the whole canonical entry, signature included. */
+export const entryHash = (entry: Entry): string => sha256Hex(canonicalJson(entry));
+
+/** The text that a signature covers. */
+export function signedText(entry: Entry | UnsignedEntry): string {
+  const { signature: _, ...rest } = entry as Entry;
+  return canonicalJson(rest);
+}
+
+/** A casting is named by its genesis body. */
+export const castingId = (genesisBody: object): string => shortHash(sha256Hex(canonicalJson(genesisBody)));
+
+/** Every text in normal form C, no undefined, no −0: what goes into an entry passes through here first. */
+export function normalised<T>(value: T): T {
+  return JSON.parse(canonicalJson(value).normalize('NFC')) as T;
+}
+
+export type EnvelopeFault = 'not canonical' | 'too large' | 'wrong casting' | 'wrong genesis';
+
+/**
+ * Reads one canonical line. Refuses only what breaks the envelope; a body that this build cannot read passes.
+ * `prev` is checked when the chain is walked, since the entry before may arrive later.
+ */
+export function readEntry(text: string, casting: string): { entry: Entry; hash: string } | { fault: EnvelopeFault } {
+  if (text.length > ENTRY_MAX_LENGTH) return { fault: 'too large' };
+  const entry = parseCanonical(text);
+  if (!entry) return { fault: 'not canonical' };
+  if (entry.casting !== casting) return { fault: 'wrong casting' };
+  if (entry.kind === 'genesis' && castingId(entry.body) !== casting) return { fault: 'wrong genesis' };
+  return { entry, hash: sha256Hex(text) };
+}
+
+function parseCanonical(text: string): Entry | undefined {
+  try {
+    const value: unknown = JSON.parse(text);
+    const parsed = entrySchema.safeParse(value);
+    if (!parsed.success || canonicalJson(value) !== text || text.normalize('NFC') !== text) return undefined;
+    return parsed.data;
+  } catch {
+    return undefined;
+  }
+}

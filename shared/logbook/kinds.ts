@@ -1,0 +1,207 @@
+import * as z from 'zod/mini';
+import { designSchema, planSchema } from '../plan/schema.ts';
+import { hash, publicKey, shortId, time } from './entry.ts';
+
+/**
+ * What the body of each kind of entry holds. A kind changes only by optional keys; a body with keys that this build
+ * does not know is read without them, a body that does not fit counts for nothing.
+ */
+
+const words = z.string().check(z.minLength(1), z.maxLength(4000));
+const id = z.string().check(z.minLength(1), z.maxLength(80));
+const nullableNumber = z.nullable(z.number());
+const answer = z.enum(['yes', 'no', 'not-applicable']);
+
+export const verdictSchema = z.enum(['within', 'outside', 'not-proven']);
+/** How the text came in: on this tablet's keys, from a gauge that types, or typed later from paper. */
+export const entryWaySchema = z.enum(['keypad', 'gauge', 'paper']);
+
+export const typedSchema = z.object({ text: z.string().check(z.maxLength(100)), unit: z.string(), value: z.number() });
+
+export const roles = ['technician', 'crew-lead', 'process-engineer', 'quality', 'customer', 'keeper'] as const;
+export const roleSchema = z.enum(roles);
+export type Role = z.infer<typeof roleSchema>;
+
+export const dispositionSchema = z.enum(['rework', 'repair', 'concession', 'regrade', 'scrap']);
+export const severitySchema = z.enum(['minor', 'major', 'critical']);
+
+export const kinds = {
+  /** The first entry of a casting; its body names the casting. */
+  genesis: z.object({
+    name: words,
+    design: designSchema,
+    planHash: hash(),
+    nonce: z.string(),
+    practice: z.boolean(),
+    timeZone: z.string(),
+    /** Day 1 of the casting, a date. */
+    dayOne: z.string().check(z.regex(/^\d{4}-\d\d-\d\d$/)),
+    founder: z.object({ person: shortId(), name: words, roles: z.array(roleSchema), key: publicKey() }),
+    device: z.object({ name: words, key: publicKey() }),
+  }),
+  /** A plan revision, whole. Revision 1 has no parents and the hash that the genesis names. */
+  plan: z.object({ plan: planSchema, parents: z.array(hash()) }),
+  /** A keeper admits a person, or changes their roles. */
+  person: z.object({ person: shortId(), name: words, roles: z.array(roleSchema) }),
+  /** A keeper vouches for a person's key on the tablet that made it. */
+  key: z.object({ person: shortId(), key: publicKey(), device: shortId() }),
+  /** A keeper admits a tablet. */
+  device: z.object({ device: shortId(), key: publicKey(), name: words }),
+  /** A keeper retires a person, a tablet or a key. */
+  retirement: z.object({
+    person: z.optional(shortId()),
+    device: z.optional(shortId()),
+    key: z.optional(publicKey()),
+    reason: words,
+  }),
+  /** A keeper adopts one branch of a fork, up to and with the named entry. */
+  adoption: z.object({ device: shortId(), hash: hash(), reason: words }),
+  /** A line of the instrument register; a later line of the same instrument takes its place. */
+  instrument: z.object({
+    instrument: id,
+    class: id,
+    name: words,
+    unit: z.string(),
+    standardUncertainty: z.number().check(z.gte(0)),
+    expansion_per_K: nullableNumber,
+    calibratedOn: z.string(),
+    calibrationDue: z.string(),
+    /** A calibration that found it right clears what was read with it since the one before. */
+    foundRight: z.optional(z.boolean()),
+    words: z.optional(words),
+  }),
+  /** A measurement at one station, with everything that its reader was shown. */
+  reading: z.object({
+    operation: id,
+    characteristic: id,
+    station: id,
+    typed: typedSchema,
+    /** By name, e.g. `part_temperature_C`: what was typed and its value in that unit. */
+    conditions: z.record(z.string(), typedSchema),
+    /** What was judged, in the characteristic's unit: at 20 °C where the characteristic says so. */
+    value: z.number(),
+    limits: z.object({ nominal: nullableNumber, lower: nullableNumber, upper: nullableNumber }),
+    standardUncertainty: z.number().check(z.gte(0)),
+    guard: z.number().check(z.gte(0)),
+    verdict: z.nullable(verdictSchema),
+    /** Plan revision and calculation versions that the reader saw. */
+    plan: hash(),
+    calculations: z.record(z.string(), z.number()),
+    instrument: z.nullable(id),
+    observer: shortId(),
+    way: entryWaySchema,
+    replaces: z.optional(hash()),
+    words: z.optional(words),
+  }),
+  /** A filled check sheet, or the part of it that was filled in one go. */
+  sheet: z.object({
+    operation: id,
+    /** Which lot, crate, shift or day, where the operation has a sheet for each. */
+    part: z.optional(id),
+    answers: z.array(z.object({ item: id, answer, words: z.optional(words) })),
+    plan: hash(),
+    observer: shortId(),
+    way: entryWaySchema,
+    replaces: z.optional(z.array(hash())),
+  }),
+  /** Work on an operation begins, or its lead calls it finished. */
+  operation: z.object({ operation: id, mark: z.enum(['started', 'finished']), words: z.optional(words) }),
+  /** One walk past the channels at a due time. */
+  round: z.object({
+    operation: id,
+    heatPlan: id,
+    extent: z.enum(['full', 'key']),
+    dueAt: z.nullable(time()),
+    plan: hash(),
+    readings: z.array(
+      z.object({
+        channel: id,
+        typed: z.optional(typedSchema),
+        value: nullableNumber,
+        state: z.enum(['good', 'suspect', 'dead']),
+        planned: z.optional(nullableNumber),
+        words: z.optional(words),
+      }),
+    ),
+    observer: shortId(),
+    way: entryWaySchema,
+    words: z.optional(words),
+  }),
+  /** Free words, about an operation, an entry or a finding. */
+  note: z.object({ operation: z.optional(id), about: z.optional(id), text: words }),
+  /** A nonconformance raised by hand. */
+  finding: z.object({
+    operation: id,
+    title: words,
+    words: z.optional(words),
+    severity: severitySchema,
+    /** The hold point that it blocks, or null. */
+    blocks: z.nullable(id),
+    about: z.optional(z.array(hash())),
+    station: z.optional(id),
+    characteristic: z.optional(id),
+    owner: z.optional(shortId()),
+  }),
+  /** What becomes of a finding, derived or by hand. One proposes, another with the authority accepts and signs. */
+  disposition: z.object({
+    finding: id,
+    operation: id,
+    decision: dispositionSchema,
+    words,
+    /** For a concession: its limits and who agreed. */
+    limits: z.optional(words),
+    agreedBy: z.optional(words),
+    proposedBy: shortId(),
+    name: words,
+    role: roleSchema,
+  }),
+  /** Withdraws an entry, of any tablet, by its hash. */
+  strike: z.object({ target: hash(), reason: words, words: z.optional(words) }),
+  /** A signature on a hold point. Signed; covers exactly the evidence that it lists. */
+  release: z.object({
+    hold: id,
+    plan: hash(),
+    evidence: z.array(hash()),
+    evidenceHash: hash(),
+    meaning: words,
+    name: words,
+    role: roleSchema,
+  }),
+  /** A hold point looked at and not signed. */
+  refusal: z.object({ hold: id, plan: hash(), reason: words, name: words, role: roleSchema }),
+  /** A statement that a hold point asks for, e.g. that the roster is posted. */
+  attestation: z.object({ hold: id, requirement: id, words, plan: hash() }),
+  /** A witness point: told, attended, or waived after its notice. */
+  witness: z.object({ witness: id, act: z.enum(['told', 'attended', 'waived']), words: z.optional(words) }),
+} as const;
+
+export type Kind = keyof typeof kinds;
+export type Body<K extends Kind> = z.infer<(typeof kinds)[K]>;
+export type Verdict = z.infer<typeof verdictSchema>;
+export type EntryWay = z.infer<typeof entryWaySchema>;
+export type Typed = z.infer<typeof typedSchema>;
+export type Disposition = z.infer<typeof dispositionSchema>;
+export type Severity = z.infer<typeof severitySchema>;
+export type Answer = z.infer<typeof answer>;
+
+export const isKind = (kind: string): kind is Kind => Object.hasOwn(kinds, kind);
+
+/** Kinds that count only with a good signature of their recorder's vouched key. */
+export const signedKinds: ReadonlySet<string> = new Set<Kind>([
+  'person',
+  'key',
+  'device',
+  'retirement',
+  'adoption',
+  'plan',
+  'disposition',
+  'strike',
+  'release',
+  'refusal',
+]);
+
+/** The body if this build can read it, else null: the entry is then kept and shown, and counts for nothing. */
+export function readBody<K extends Kind>(kind: K, body: unknown): Body<K> | null {
+  const parsed = z.safeParse(kinds[kind], body);
+  return parsed.success ? (parsed.data as Body<K>) : null;
+}

@@ -1,0 +1,30 @@
+import type { Body, Kind } from './kinds.ts';
+
+/**
+ * The small maps of the state that an entry belongs to, by name. A map holds the entries of its scope by hash; maps
+ * merge by union, so that a late entry touches only its own.
+ */
+export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[] } = {
+  genesis: () => ['genesis'],
+  plan: () => ['plan'],
+  person: () => ['roster'],
+  key: () => ['roster'],
+  device: () => ['roster'],
+  retirement: () => ['roster'],
+  adoption: () => ['roster'],
+  instrument: (b) => [`instrument/${b.instrument}`],
+  reading: (b) => [`reading/${b.operation}/${b.characteristic}`],
+  sheet: (b) => [`sheet/${b.operation}`],
+  operation: (b) => [`operation/${b.operation}`],
+  round: (b) => [`round/${b.operation}`],
+  note: (b) => [`note/${b.about ?? b.operation ?? ''}`],
+  finding: (b) => [`finding/${b.operation}`],
+  disposition: (b) => [`disposition/${b.operation}`],
+  strike: (b) => [`strike/${b.target}`],
+  release: (b) => [`hold/${b.hold}`],
+  refusal: (b) => [`hold/${b.hold}`],
+  attestation: (b) => [`attestation/${b.hold}`],
+  witness: (b) => [`witness/${b.witness}`],
+};
+
+export const scopesOf = <K extends Kind>(kind: K, body: Body<K>): readonly string[] => scopes[kind](body);
