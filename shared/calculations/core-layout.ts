@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { defineCalculation, figure, given, RefusedInput, type WorkingLine, workedOut } from './calculation.ts';
 import { notNegative, positive } from './fields.ts';
-import { ribFraction, sixthOfRing } from './numeric/shape-hexagons.ts';
+import { farthestFromAxis, nearestToAxis, ribFraction, sixthOfRing } from './numeric/shape-hexagons.ts';
 
 const input = z.strictObject({
   blank_diameter_mm: positive('must be greater than 0: a diameter'),
@@ -58,12 +58,13 @@ function findCores(i: Layout): Found[] {
   }
   const found: Found[] = [];
   for (let ring = 0; ring <= rings; ring++) {
-    for (const core of sixthOfRing(ring, across)) {
-      const whole = core.farthest <= limit + tolerance;
-      if (whole || core.nearest < limit - tolerance) {
-        found.push({ ring, step: core.step, whole, corner_mm: core.farthest * i.pitch_mm });
+    sixthOfRing(ring, across).forEach((corners, step) => {
+      const farthest = farthestFromAxis(corners);
+      const whole = farthest <= limit + tolerance;
+      if (whole || ring === 0 || nearestToAxis(corners) < limit - tolerance) {
+        found.push({ ring, step, whole, corner_mm: farthest * i.pitch_mm });
       }
-    }
+    });
   }
   return found;
 }
