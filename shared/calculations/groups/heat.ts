@@ -1,9 +1,24 @@
+import { bandMismatch } from '../band-mismatch.ts';
+import { conductionSlab } from '../conduction-slab.ts';
 import { coolingRate } from '../cooling-rate.ts';
 import { coolingStress } from '../cooling-stress.ts';
 import { heatPlan } from '../heat-plan.ts';
+import { rate } from '../rate.ts';
+import { settling } from '../settling.ts';
 import { slotFill } from '../slot-fill.ts';
 import { thermocouple } from '../thermocouple.ts';
 import { viscosity } from '../viscosity.ts';
 
 /** The table "Heat and glass". */
-export const heat = [thermocouple, viscosity, slotFill, coolingStress, coolingRate, heatPlan];
+export const heat = [
+  thermocouple,
+  viscosity,
+  slotFill,
+  coolingStress,
+  coolingRate,
+  conductionSlab,
+  heatPlan,
+  rate,
+  settling,
+  bandMismatch,
+];
