@@ -47,6 +47,22 @@ export const derivationSchema = z.object({
   calculation: id,
   input: z.record(z.string(), z.unknown()),
   output: id,
+  /** The figure is output · factor + addend, then rounded to the decimals of its characteristic. */
+  factor: z.optional(z.number()),
+  addend: z.optional(z.number()),
+  /** The key of the input that takes the station's distance from the axis, in mm. */
+  stationInput: z.optional(id),
+});
+
+/** A figure that follows from the design, with its derivation or, where no calculation has it, its rule in words. */
+export const derivedFigureSchema = z.object({
+  id,
+  name: text,
+  value: z.number(),
+  unit: z.string(),
+  decimals: z.number(),
+  derivation: z.optional(derivationSchema),
+  words: z.optional(text),
 });
 
 /** A limit or nominal: a number, or a number by station, with where it comes from. */
@@ -58,7 +74,13 @@ export const limitsSchema = z.object({
   upper: nullableNumber,
   /** Nominal and limits differ by station: added to the three numbers above, by station id. */
   offsetByStation: z.optional(z.record(z.string(), z.number())),
+  /** Of the nominal; of the one limit where there is no nominal. */
   derivation: z.optional(derivationSchema),
+  lowerDerivation: z.optional(derivationSchema),
+  upperDerivation: z.optional(derivationSchema),
+  /** Within, but worth a warning: at or below, at or above. */
+  warnLower: z.optional(z.number()),
+  warnUpper: z.optional(z.number()),
   /** What the numbers do not say, e.g. `total`, `change`, `each`. */
   remark: z.optional(text),
 });
@@ -82,9 +104,17 @@ export const characteristicSchema = z.object({
   kind: z.enum(['measured', 'derived', 'count', 'grade', 'recorded']),
   /** A station set, or null for a single value. */
   stations: z.nullable(id),
+  /** Places read at every station of the set: the id of a reading's station is then `station@place`. */
+  places: z.optional(z.array(z.object({ id, label: text }))),
+  /** No set: one station for each of these, named as they come, e.g. `lot`, `block`, `crack`. */
+  each: z.optional(text),
   limits: z.array(limitsSchema),
   /** Standard uncertainty of one reading, instrument and method together, in the unit; null where it has none. */
   uncertainty: nullableNumber,
+  /** Where the number stands for something that varies, e.g. `5 % of the reading, here at the limit`. */
+  uncertaintyRemark: z.optional(text),
+  /** How it is found where no instrument class is used, e.g. `by eye`, `certificate`. */
+  method: z.optional(text),
   /** Instrument classes that may take it. */
   instruments: z.array(id),
   decimals: z.number(),
@@ -128,7 +158,12 @@ const requirementSchema = z.discriminatedUnion('kind', [
     heatPlan: id,
     operation: id,
     share: z.number(),
+    /** Segments in which no round may be missed, counted from 0 as the calculation does. */
     noneMissedIn: z.array(z.number()),
+    /** No round missed in the last hours before the hold point. */
+    noneMissedLast_h: z.optional(z.number()),
+    /** The longest time without a round that was kept. */
+    greatestGap_h: z.optional(z.number()),
     words: text,
   }),
   /** Something seen and stated, e.g. a photo mosaic or a roster; met by an attestation. */
@@ -160,7 +195,10 @@ export const witnessSchema = z.object({
   name: text,
   operations: z.array(id),
   toldAhead: text,
+  /** Elapsed hours: 5 working days are a week. */
   notice_h: z.number(),
+  /** A second notice, shortly before. */
+  secondNotice_h: z.optional(z.number()),
   mayAttend: text,
   ifAbsent: text,
 });
@@ -171,7 +209,15 @@ export const segmentSchema = z.object({
   soak_h: z.optional(z.number()),
   band_K: z.number(),
   spread_K: z.number(),
-  rounds: z.array(z.object({ extent: z.enum(['full', 'key']), every_h: z.number(), remark: z.optional(text) })),
+  rounds: z.array(
+    z.object({
+      extent: z.enum(['full', 'key']),
+      every_h: z.number(),
+      /** Only while one of these runs. */
+      operations: z.optional(z.array(id)),
+      remark: z.optional(text),
+    }),
+  ),
   remark: z.optional(text),
 });
 
@@ -180,6 +226,7 @@ export const heatPlanSchema = z.object({
   name: text,
   operations: z.array(id),
   start_C: z.number(),
+  /** Groups of channels: their mean is held to the plan, their spread to the segment's. */
   control: z.array(text),
   segments: z.array(segmentSchema),
 });
@@ -190,7 +237,12 @@ export const channelSchema = z.object({
   unit: text,
   where: text,
   group: id,
+  /** The channel that it is compared with first. */
   pair: z.optional(id),
+  /** Further channels that it is compared with. */
+  across: z.optional(z.array(id)),
+  angle_deg: z.optional(z.number()),
+  radius_mm: z.optional(z.number()),
   key: z.boolean(),
 });
 
@@ -213,17 +265,7 @@ export const planSchema = z.object({
   revision: text,
   title: text,
   design: designSchema,
-  derived: z.array(
-    z.object({
-      id,
-      name: text,
-      value: z.number(),
-      unit: z.string(),
-      decimals: z.number(),
-      derivation: z.optional(derivationSchema),
-      words: z.optional(text),
-    }),
-  ),
+  derived: z.array(derivedFigureSchema),
   doubts: z.array(text),
   roles: z.array(z.object({ id, name: text, mayRecord: text, maySign: text, mayNot: text })),
   independenceRules: z.array(text),
@@ -276,4 +318,5 @@ export type Witness = z.infer<typeof witnessSchema>;
 export type HeatPlan = z.infer<typeof heatPlanSchema>;
 export type Channel = z.infer<typeof channelSchema>;
 export type InstrumentClass = z.infer<typeof instrumentClassSchema>;
+export type DerivedFigure = z.infer<typeof derivedFigureSchema>;
 export type Derivation = z.infer<typeof derivationSchema>;
