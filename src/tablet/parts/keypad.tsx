@@ -49,7 +49,13 @@ export function Keypad(props: KeypadProps) {
       {label}
     </button>
   );
-  const classes = ['keypad', props.mirrored && 'mirrored', !extraLabel && 'no-extra', digitsOnly && 'digits-only'];
+  const classes = [
+    'keypad',
+    props.mirrored && 'mirrored',
+    !extraLabel && 'no-extra',
+    props.unsigned && 'no-sign',
+    digitsOnly && 'digits-only',
+  ];
   return (
     // biome-ignore lint/a11y/useSemanticElements: a fieldset would bring a form's meaning and cannot be a grid everywhere
     <div class={classes.filter(Boolean).join(' ')} role="group" aria-label="Keypad">

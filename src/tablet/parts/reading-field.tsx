@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { TargetedInputEvent, TargetedKeyboardEvent } from 'preact';
 import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import { caretIn, groupTyped, ungroup } from './group-typed.ts';
 import './reading-field.css';
@@ -39,12 +39,12 @@ export function ReadingField(props: ReadingFieldProps) {
     if (focusKey !== undefined) input.current?.focus({ preventScroll: true });
   }, [focusKey]);
 
-  const onInput = (event: JSX.TargetedInputEvent<HTMLInputElement>) => {
+  const onInput = (event: TargetedInputEvent<HTMLInputElement>) => {
     const { value, selectionStart } = event.currentTarget;
     caret.current = ungroup(value.slice(0, selectionStart ?? value.length)).length;
     onText(ungroup(value));
   };
-  const onKeyDown = (event: JSX.TargetedKeyboardEvent<HTMLInputElement>) => {
+  const onKeyDown = (event: TargetedKeyboardEvent<HTMLInputElement>) => {
     if (event.key !== 'Enter') return;
     event.preventDefault();
     onEnter();
