@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { defineCalculation, figure, given, RefusedInput, workedOut } from './calculation.ts';
 import { finite } from './fields.ts';
-import { chebyshevPlane } from './numeric/chebyshev-plane.ts';
+import { chebyshevFit } from './numeric/chebyshev-fit.ts';
 import { directionDeg } from './numeric/shape-degrees.ts';
 
 const input = z.strictObject({
@@ -109,19 +109,10 @@ function range(values: Float64Array): number {
 
 /** The least zone between two parallel planes, along z, from the residuals of a plane near it. */
 function leastZone(c: Columns, residuals: Float64Array): number {
-  const scale = residuals.reduce((most, r) => Math.max(most, Math.abs(r)), 0);
-  if (scale === 0) return 0;
-  const widest = c.second.reduce((most, d) => Math.max(most, Math.abs(d)), 0);
-  const u = c.first;
-  const v = c.second.map((d) => d / widest);
-  const plane = chebyshevPlane(
-    u,
-    v,
-    residuals.map((r) => r / scale),
-  );
+  const plane = chebyshevFit([c.first, c.second, new Float64Array(residuals.length).fill(1)], residuals);
   if (plane === null)
     throw new RefusedInput('points', 'lead to no minimum zone: the exchange of support points did not end');
-  return 2 * Math.abs(plane.half) * scale;
+  return 2 * Math.abs(plane.half);
 }
 
 /** The plane through measured heights: its tilt and its flatness, along z. */
