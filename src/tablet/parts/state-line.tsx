@@ -26,9 +26,9 @@ export function stateWords({ waiting, alarm, carrying }: StateLineProps): string
 /** Three links on a line: solid is elsewhere too, open is only here. No network is never red. */
 export function StateLine(props: StateLineProps) {
   const { since, late, alarm, href } = props;
-  const Element = href ? 'a' : 'div';
-  return (
-    <Element class={`state-line ${alarm ? 'state-alarm' : late ? 'state-late' : ''}`} href={href}>
+  const look = `state-line ${alarm ? 'state-alarm' : late ? 'state-late' : ''}`;
+  const content = (
+    <>
       <Links {...props} />
       <span class="state-words">
         <b>{stateWords(props)}</b>
@@ -37,7 +37,13 @@ export function StateLine(props: StateLineProps) {
           {since ? `last carried ${since}` : 'not carried yet'}
         </span>
       </span>
-    </Element>
+    </>
+  );
+  if (!href) return <div class={look}>{content}</div>;
+  return (
+    <a class={look} href={href}>
+      {content}
+    </a>
   );
 }
 

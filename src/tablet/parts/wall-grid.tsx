@@ -1,0 +1,128 @@
+import type { TargetedKeyboardEvent } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+import { Figure } from './figure.tsx';
+import { LimitStrip } from './limit-strip.tsx';
+import { stripWords } from './limit-strip-words.ts';
+import type { Verdict } from './verdict.ts';
+import './wall-grid.css';
+
+/** One station of the wall. `value` is in the unit of the limits; the deviation shown is value less nominal. */
+export type WallCell = {
+  value: number | null;
+  verdict: Verdict | null;
+  lower: number | null;
+  upper: number | null;
+  nominal: number;
+  guard: number;
+};
+
+export type WallGridProps = {
+  label: string;
+  /** Headings of the columns: "0°", "15°" and so on. */
+  columns: string[];
+  /** Headings of the rows, the highest first: "700", "500" and so on. */
+  rows: string[];
+  /** Unit of the row headings, said only: "mm". */
+  rowUnit: string;
+  unit: string;
+  decimals: number;
+  /** By row and column. */
+  cells: WallCell[][];
+  current: { row: number; column: number } | null;
+  onChoose: (row: number, column: number) => void;
+};
+
+const STEPS: Record<string, [number, number]> = {
+  ArrowUp: [-1, 0],
+  ArrowDown: [1, 0],
+  ArrowLeft: [0, -1],
+  ArrowRight: [0, 1],
+};
+
+/** The wall unrolled: a map of stations, each with its deviation and strip. Arrow keys walk, Enter chooses. */
+export function WallGrid(props: WallGridProps) {
+  const { label, columns, rows, current, onChoose } = props;
+  const table = useRef<HTMLTableElement>(null);
+  const at = (row: number, column: number) =>
+    table.current?.querySelector<HTMLButtonElement>(`[data-at="${row} ${column}"]`) ?? null;
+
+  useEffect(() => {
+    if (current) at(current.row, current.column)?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }, [current?.row, current?.column]);
+
+  const walk = (event: TargetedKeyboardEvent<HTMLButtonElement>, row: number, column: number) => {
+    const [down, along] = STEPS[event.key] ?? [0, 0];
+    const next = at(row + down, column + along);
+    if ((down || along) && next) {
+      event.preventDefault();
+      next.focus();
+    }
+  };
+  return (
+    <div class="wall-grid">
+      <table ref={table} aria-label={label}>
+        <thead>
+          <tr>
+            <td />
+            {columns.map((column) => (
+              <th key={column} class="n" scope="col">
+                {column}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((height, row) => (
+            <tr key={height}>
+              <th class="n" scope="row">
+                {height}
+                <span class="hidden-text">{` ${props.rowUnit}`}</span>
+              </th>
+              {columns.map((column, i) => (
+                <Cell
+                  key={column}
+                  {...props}
+                  row={row}
+                  column={i}
+                  onWalk={(event) => walk(event, row, i)}
+                  onChoose={() => onChoose(row, i)}
+                />
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+type CellProps = Omit<WallGridProps, 'onChoose'> & {
+  row: number;
+  column: number;
+  onWalk: (event: TargetedKeyboardEvent<HTMLButtonElement>) => void;
+  onChoose: () => void;
+};
+
+function Cell({ row, column, rows, columns, cells, current, unit, decimals, rowUnit, onWalk, onChoose }: CellProps) {
+  const cell = cells[row]?.[column];
+  if (!cell) return <td />;
+  const chosen = current?.row === row && current.column === column;
+  const first = current === null && row === 0 && column === 0;
+  const deviation = cell.value === null ? null : cell.value - cell.nominal;
+  return (
+    <td class={`wall-cell wall-${cell.verdict ?? 'unmeasured'} ${cell.verdict === 'outside' ? 'reversed' : ''}`}>
+      <button
+        type="button"
+        data-at={`${row} ${column}`}
+        tabIndex={chosen || first ? 0 : -1}
+        aria-current={chosen ? 'true' : undefined}
+        aria-label={`${columns[column]} at ${rows[row]} ${rowUnit}: ${stripWords({ ...cell, unit, decimals })}`}
+        onKeyDown={onWalk}
+        onClick={onChoose}
+      >
+        <Figure value={deviation} decimals={decimals} signed />
+        <LimitStrip {...cell} size="S" unit={unit} decimals={decimals} decorative />
+      </button>
+    </td>
+  );
+}
