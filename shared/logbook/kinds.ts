@@ -155,6 +155,8 @@ export const kinds = {
     name: words,
     role: roleSchema,
   }),
+  /** Quality has seen the work that a disposition asked for, and closes the finding. */
+  closure: z.object({ finding: id, operation: id, words, name: words, role: roleSchema }),
   /** Withdraws an entry, of any tablet, by its hash. */
   strike: z.object({ target: hash(), reason: words, words: z.optional(words) }),
   /** A signature on a hold point. Signed; covers exactly the evidence that it lists. */
@@ -195,6 +197,7 @@ export const signedKinds: ReadonlySet<string> = new Set<Kind>([
   'adoption',
   'plan',
   'disposition',
+  'closure',
   'strike',
   'release',
   'refusal',

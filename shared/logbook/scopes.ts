@@ -20,6 +20,7 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   note: (b) => [`note/${b.about ?? b.operation ?? ''}`],
   finding: (b) => [`finding/${b.operation}`],
   disposition: (b) => [`disposition/${b.operation}`],
+  closure: (b) => [`disposition/${b.operation}`],
   strike: (b) => [`strike/${b.target}`],
   release: (b) => [`hold/${b.hold}`],
   refusal: (b) => [`hold/${b.hold}`],

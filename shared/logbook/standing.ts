@@ -276,7 +276,8 @@ function rolesNeeded(kept: Kept): readonly Role[] {
     case 'release':
     case 'refusal':
     case 'disposition':
-      return [(kept.body as Body<'release' | 'refusal' | 'disposition'>).role];
+    case 'closure':
+      return [(kept.body as Body<'release' | 'refusal' | 'disposition' | 'closure'>).role];
     default:
       return [];
   }

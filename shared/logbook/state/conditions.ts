@@ -1,0 +1,403 @@
+import { type limitsAt, stationsOf } from '../../plan/lookup.ts';
+import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
+import type { Verdict } from '../kinds.ts';
+import type { Finding } from './findings.ts';
+import { findings, spoken } from './findings.ts';
+import { inCalibration, instrument } from './instruments.ts';
+import { stationStates, verdictOf, worst } from './readings.ts';
+import { roundsState } from './rounds.ts';
+import { mark, withPredecessors } from './sequence.ts';
+import { sheetState } from './sheets.ts';
+import { live } from './strikes.ts';
+import type { View } from './view.ts';
+
+/** Where a person goes to mend what is missing. */
+export type Mend =
+  | { readonly to: 'sheet' | 'operation'; readonly operation: string }
+  | {
+      readonly to: 'survey';
+      readonly operation: string;
+      readonly characteristic: string;
+      readonly station: string | null;
+    }
+  | { readonly to: 'finding'; readonly finding: string }
+  | { readonly to: 'hold'; readonly hold: string }
+  | { readonly to: 'instruments' }
+  | { readonly to: 'statement'; readonly hold: string; readonly requirement: string; readonly words: string }
+  | { readonly to: 'witness'; readonly witness: string }
+  | { readonly to: 'record' };
+
+/** The value nearest to, or furthest past, its limits. */
+export interface Worst {
+  readonly value: number;
+  readonly limits: ReturnType<typeof limitsAt>;
+  readonly guard: number;
+}
+
+/** One thing that a hold point needs, met or not. */
+export interface Condition {
+  readonly id: string;
+  readonly title: string;
+  /** What stands, or what is missing, in words. */
+  readonly words: string;
+  readonly met: boolean;
+  readonly verdict: Verdict | null;
+  /** How many of how many. */
+  readonly count: readonly [number, number] | null;
+  /** The worst value with its limits, for the strip. */
+  readonly worst?: Worst | null;
+  readonly unit?: string;
+  readonly decimals?: number;
+  readonly mend: Mend | null;
+}
+
+export type HoldIsReleased = (holdId: string) => boolean;
+
+/** Everything that a hold point needs besides the signatures, in the order in which it is read. */
+export function conditionsOf(view: View, hold: Hold, isReleased: HoldIsReleased): Condition[] {
+  return [
+    finishedCondition(view, hold),
+    ...hold.requirements.map((r) => requirementCondition(view, hold, r, isReleased)),
+    instrumentCondition(view, hold),
+    findingCondition(view, hold),
+    ...transferConditions(view),
+  ];
+}
+
+function finishedCondition(view: View, hold: Hold): Condition {
+  const needed = withPredecessors(view, [...hold.operations, hold.after]);
+  const open = needed.filter((id) => mark(view, id, 'finished') === null);
+  return {
+    id: 'finished',
+    title: `Operations ${needed[0]} to ${needed.at(-1)} finished`,
+    words: open.length === 0 ? 'all finished' : `not finished: ${list(open)}`,
+    met: open.length === 0,
+    verdict: null,
+    count: [needed.length - open.length, needed.length],
+    mend: open[0] === undefined ? null : { to: 'operation', operation: open[0] },
+  };
+}
+
+function requirementCondition(view: View, hold: Hold, need: Requirement, isReleased: HoldIsReleased): Condition {
+  switch (need.kind) {
+    case 'sheet':
+      return sheetCondition(view, need.operation);
+    case 'characteristic':
+      return characteristicCondition(view, need.characteristic, need.operation);
+    case 'rounds':
+      return roundsCondition(view, need);
+    case 'statement':
+      return statementCondition(view, hold, need);
+    case 'witness':
+      return witnessCondition(view, need.witness);
+    case 'holds':
+      return holdsCondition(need.holds, isReleased);
+  }
+}
+
+function sheetCondition(view: View, operation: string): Condition {
+  const sheet = sheetState(view, operation);
+  const open = sheet.noes.filter(
+    (item) =>
+      !isDisposed(view, (f) => f.rule === 'answered-no' && f.subject[0] === operation && f.subject[1] === item.item),
+  );
+  const name = view.plan.operations.find((o) => o.id === operation)?.name ?? operation;
+  const missing = sheet.items.length - sheet.answered;
+  const words = [
+    ...(missing > 0 ? [`${missing} not answered`] : []),
+    ...(open.length > 0 ? [`${open.length} answered no without a decision`] : []),
+  ];
+  return {
+    id: `sheet/${operation}`,
+    title: `Check sheet ${operation}, ${name}`,
+    words: words.length === 0 ? 'complete' : words.join(', '),
+    met: words.length === 0,
+    verdict: null,
+    count: [sheet.answered, sheet.items.length],
+    mend: words.length === 0 ? null : { to: 'sheet', operation },
+  };
+}
+
+const isDisposed = (view: View, which: (f: Finding) => boolean): boolean =>
+  findings(view)
+    .filter(which)
+    .some((f) => f.state === 'accepted' || f.state === 'closed');
+
+interface Judged {
+  readonly station: string;
+  readonly value: number;
+  readonly guard: number;
+  readonly limits: ReturnType<typeof limitsAt>;
+  readonly verdict: Verdict | null;
+}
+
+/** Every station of a characteristic with what stands there, measured or worked out. */
+function judgedStations(view: View, characteristic: Characteristic, operation: string): Judged[] {
+  const derived = characteristic.kind === 'derived' ? view.judge?.derive(view, characteristic.id, operation) : null;
+  if (derived) return derived.map((d) => ({ ...d, guard: 1.65 * d.standardUncertainty }));
+  return [...stationStates(view, operation, characteristic.id).values()].flatMap(({ station, current }) =>
+    current.map((r) => ({
+      station,
+      value: r.body.value,
+      guard: r.body.guard,
+      limits: r.body.limits,
+      verdict: verdictOf(view, r),
+    })),
+  );
+}
+
+function characteristicCondition(view: View, id: string, operation: string): Condition {
+  const characteristic = view.plan.characteristics.find((c) => c.id === id)!;
+  const judged = judgedStations(view, characteristic, operation);
+  const needed = neededStations(view, characteristic);
+  const present = new Set(judged.map((j) => j.station));
+  const missing = needed.filter((station) => !present.has(station));
+  const bad = judged.filter((j) => j.verdict === 'outside' || j.verdict === 'not-proven');
+  const undecided = bad.filter((j) => !acceptedAt(view, operation, id, j.station));
+  const enough =
+    characteristic.sampling.all || characteristic.sampling.count === undefined
+      ? missing.length === 0
+      : present.size >= Math.min(characteristic.sampling.count, needed.length);
+  const met = enough && undecided.length === 0;
+  return {
+    id: `characteristic/${operation}/${id}`,
+    title: operationNamed(characteristic, operation),
+    words: characteristicWords(judged, enough ? 0 : missing.length, bad, undecided),
+    met,
+    verdict: worst(judged.map((j) => j.verdict)),
+    count: [present.size, needed.length],
+    worst: worstOf(judged),
+    unit: characteristic.unit,
+    decimals: characteristic.decimals,
+    mend: met ? null : mendOf(view, characteristic, operation, undecided[0]?.station ?? missing[0] ?? null),
+  };
+}
+
+const operationNamed = (characteristic: Characteristic, operation: string): string =>
+  characteristic.operations.length > 1 ? `${characteristic.name}, operation ${operation}` : characteristic.name;
+
+function neededStations(view: View, characteristic: Characteristic): string[] {
+  const stations = stationsOf(view.plan, characteristic).map((s) => s.id);
+  return stations.length === 0 ? ['one'] : stations;
+}
+
+/** The readings that a derived value comes from are measured, not the value itself. */
+function mendOf(view: View, characteristic: Characteristic, operation: string, station: string | null): Mend {
+  const source = characteristic.kind === 'derived' ? characteristic.derivedFrom?.characteristics[0] : undefined;
+  const known = source !== undefined && view.judge?.derive(view, characteristic.id, operation) !== null;
+  return {
+    to: 'survey',
+    operation,
+    characteristic: known ? source : characteristic.id,
+    station: known ? null : station,
+  };
+}
+
+function characteristicWords(
+  judged: readonly Judged[],
+  missing: number,
+  bad: readonly Judged[],
+  undecided: readonly Judged[],
+): string {
+  if (judged.length === 0) return 'not measured';
+  const of = (list: readonly Judged[], verdict: Verdict) => list.filter((j) => j.verdict === verdict).length;
+  const parts = [
+    ...(missing > 0 ? [`${missing} not measured`] : []),
+    ...(['outside', 'not-proven'] as const).flatMap((v) =>
+      of(undecided, v) > 0 ? [`${of(undecided, v)} ${spoken(v)}`] : [],
+    ),
+    ...(bad.length > undecided.length ? [`${bad.length - undecided.length} under a concession`] : []),
+  ];
+  const within = of(judged, 'within');
+  return [...(within > 0 ? [`${within} within`] : []), ...parts].join(', ') || `${judged.length} recorded`;
+}
+
+function worstOf(judged: readonly Judged[]): Worst | null {
+  const limited = judged.filter((j) => j.limits.lower !== null || j.limits.upper !== null);
+  const room = (j: Judged) =>
+    Math.min(
+      j.limits.upper === null ? Infinity : j.limits.upper - j.value,
+      j.limits.lower === null ? Infinity : j.value - j.limits.lower,
+    );
+  const [first] = [...limited].sort((a, b) => room(a) - room(b));
+  return first ? { value: first.value, limits: first.limits, guard: first.guard } : null;
+}
+
+const acceptedAt = (view: View, operation: string, characteristic: string, station: string): boolean => {
+  const about = findings(view).filter(
+    (f) =>
+      f.operation === operation &&
+      f.characteristic === characteristic &&
+      f.station === station &&
+      (f.rule === 'outside' || f.rule === 'not-proven' || f.rule === 'derived-outside') &&
+      f.state !== 'closed',
+  );
+  return about.length > 0 && about.every((f) => f.state === 'accepted');
+};
+
+function roundsCondition(view: View, need: Requirement & { kind: 'rounds' }): Condition {
+  const state = roundsState(view, need.heatPlan, need.operation);
+  const byHand = findings(view).some(
+    (f) =>
+      f.operation === need.operation &&
+      f.rule === 'by-hand' &&
+      f.title === roundsTitle(need.heatPlan) &&
+      f.state === 'accepted',
+  );
+  const share = state.due === 0 ? 0 : state.recorded / state.due;
+  const missedInSoak = state.missed.filter((m) => need.noneMissedIn.includes(m.segment)).length;
+  const met = byHand || (state.due > 0 && share >= need.share && missedInSoak === 0);
+  return {
+    id: `rounds/${need.heatPlan}`,
+    title: `Rounds of heat ${need.heatPlan}, at least ${Math.round(need.share * 100)} %`,
+    words: byHand
+      ? 'under a concession'
+      : state.due === 0
+        ? 'the heat was not started'
+        : `${state.recorded} of ${state.due} recorded, ${missedInSoak} missed at a soak`,
+    met,
+    verdict: null,
+    count: [state.recorded, state.due],
+    mend: met ? null : { to: 'operation', operation: need.operation },
+  };
+}
+
+/** The title of a finding by hand that says what is missing of a heat's rounds. */
+export const roundsTitle = (heatPlan: string): string => `Rounds of heat ${heatPlan} are missing`;
+
+function statementCondition(view: View, hold: Hold, need: Requirement & { kind: 'statement' }): Condition {
+  const stated = live(view, `attestation/${hold.id}`, 'attestation').find((a) => a.body.requirement === need.id);
+  const name = stated ? (view.standing.person(stated.entry.by)?.name ?? '') : '';
+  return {
+    id: `statement/${need.id}`,
+    title: need.words,
+    words: stated ? `stated by ${name}: ${stated.body.words}` : 'not stated',
+    met: stated !== undefined,
+    verdict: null,
+    count: null,
+    mend: stated ? null : { to: 'statement', hold: hold.id, requirement: need.id, words: need.words },
+  };
+}
+
+function witnessCondition(view: View, id: string): Condition {
+  const witness = view.plan.witnesses.find((w) => w.id === id)!;
+  const acts = live(view, `witness/${id}`, 'witness');
+  return {
+    id: `witness/${id}`,
+    title: `Witness point ${id}, ${witness.name}`,
+    words: acts.length === 0 ? 'the witness has not been told' : acts.map((a) => a.body.act).join(', '),
+    met: acts.length > 0,
+    verdict: null,
+    count: null,
+    mend: acts.length > 0 ? null : { to: 'witness', witness: id },
+  };
+}
+
+function holdsCondition(holds: readonly string[], isReleased: HoldIsReleased): Condition {
+  const open = holds.filter((id) => !isReleased(id));
+  return {
+    id: 'holds',
+    title: `Hold points ${list(holds)} released`,
+    words: open.length === 0 ? 'all released' : `not released: ${list(open)}`,
+    met: open.length === 0,
+    verdict: null,
+    count: [holds.length - open.length, holds.length],
+    mend: open[0] === undefined ? null : { to: 'hold', hold: open[0] },
+  };
+}
+
+function instrumentCondition(view: View, hold: Hold): Condition {
+  const used = usedInstruments(view, hold);
+  const out = used.filter(({ id, at }) => !at.every((time) => inCalibration(instrument(view, id), time)));
+  return {
+    id: 'instruments',
+    title: 'Instruments in calibration when used',
+    words:
+      out.length === 0
+        ? used.length === 0
+          ? 'none used yet'
+          : list(used.map((u) => u.id))
+        : `out of calibration: ${list(out.map((o) => o.id))}`,
+    met: out.length === 0,
+    verdict: null,
+    count: [used.length - out.length, used.length],
+    mend: out.length === 0 ? null : { to: 'instruments' },
+  };
+}
+
+/** The instruments of the readings that stand in the hold point's operations, with the times of use. */
+export function usedInstruments(view: View, hold: Hold): { id: string; at: string[] }[] {
+  const used = new Map<string, string[]>();
+  for (const operation of hold.operations) {
+    for (const scope of view.log.scopeNames(`reading/${operation}/`)) {
+      for (const state of stationStates(view, operation, scope.split('/')[2]!).values()) {
+        for (const { body, entry } of state.current) {
+          if (body.instrument !== null)
+            used.set(body.instrument, [...(used.get(body.instrument) ?? []), entry.observedAt]);
+        }
+      }
+    }
+  }
+  return [...used].sort().map(([id, at]) => ({ id, at }));
+}
+
+function findingCondition(view: View, hold: Hold): Condition {
+  const blocking = blockingFindings(view, hold);
+  return {
+    id: 'findings',
+    title: 'No finding blocks',
+    words: blocking.length === 0 ? 'none' : list(blocking.map((f) => f.title)),
+    met: blocking.length === 0,
+    verdict: null,
+    count: null,
+    mend: blocking[0] ? { to: 'finding', finding: blocking[0].id } : null,
+  };
+}
+
+export const blockingFindings = (view: View, hold: Hold): Finding[] =>
+  findings(view).filter((f) => f.blocks === hold.id && (f.state === 'open' || f.state === 'in work'));
+
+/** What this tablet knows that it does not have, or cannot read: with that nothing is signed. */
+function transferConditions(view: View): Condition[] {
+  const { log } = view;
+  const behind = new Map<string, number>();
+  let unreadable = 0;
+  for (const { entry, kind } of log.all()) {
+    if (kind === null) unreadable += 1;
+    for (const [device, [seq]] of Object.entries(entry.seen))
+      behind.set(device, Math.max(behind.get(device) ?? 0, seq));
+  }
+  const missing = [...behind].flatMap(([device, seq]) =>
+    seq > (log.head(device)?.[0] ?? 0) ? [`${seq - (log.head(device)?.[0] ?? 0)} of ${tabletName(view, device)}`] : [],
+  );
+  const forked = log.devices().filter((device) => log.forkOf(device) !== null && !isForkDecided(view, device));
+  return [
+    ...faulty('missing', 'Entries that other tablets knew are here', missing),
+    ...faulty(
+      'forks',
+      'No tablet wrote twice at one place',
+      forked.map((d) => tabletName(view, d)),
+    ),
+    ...faulty(
+      'unknown',
+      'Every entry can be read by this version',
+      unreadable > 0 ? [`${unreadable} of a newer kind`] : [],
+    ),
+  ];
+}
+
+const isForkDecided = (view: View, device: string): boolean =>
+  view.log
+    .inScope<'adoption'>('roster')
+    .some((a) => a.kind === 'adoption' && a.body.device === device && view.standing.counts(a as never));
+
+const tabletName = (view: View, device: string): string =>
+  view.standing.tablets().find((t) => t.device === device)?.name ?? `tablet ${device.slice(0, 8)}`;
+
+const faulty = (id: string, title: string, what: readonly string[]): Condition[] =>
+  what.length === 0
+    ? []
+    : [{ id, title, words: `not so: ${list(what)}`, met: false, verdict: null, count: null, mend: { to: 'record' } }];
+
+const list = (words: readonly string[]): string =>
+  words.length > 6 ? `${words.slice(0, 5).join(', ')} and ${words.length - 5} more` : words.join(', ');

@@ -1,0 +1,177 @@
+import { RefusedInput } from '../../calculations/calculation.ts';
+import { circleFit } from '../../calculations/circle-fit.ts';
+import { conformity } from '../../calculations/conformity.ts';
+import { planeFit } from '../../calculations/plane-fit.ts';
+import { limitsAt, stationsOf } from '../../plan/lookup.ts';
+import type { Characteristic, Station } from '../../plan/schema.ts';
+import type { Verdict } from '../kinds.ts';
+import type { Kept } from '../log.ts';
+import { stationStates } from './readings.ts';
+import type { Judge, View } from './view.ts';
+
+/** A value worked out from readings, judged like one. */
+export interface DerivedValue {
+  readonly station: string;
+  readonly value: number;
+  readonly standardUncertainty: number;
+  readonly limits: { readonly nominal: number | null; readonly lower: number | null; readonly upper: number | null };
+  readonly verdict: Verdict | null;
+  /** The readings that it comes from. */
+  readonly causes: readonly string[];
+}
+
+/**
+ * The values of a derived characteristic in an operation; empty while its readings are not complete, null where no
+ * derivation is known and a person enters the value.
+ */
+export type Derive = (view: View, characteristic: string, operation: string) => readonly DerivedValue[] | null;
+
+interface Point {
+  readonly station: Station;
+  readonly reading: Kept<'reading'>;
+}
+type Raw = { station: string; value: number; causes: readonly string[] };
+type Derivation = (view: View, operation: string) => Raw[];
+
+/** The survey that a later one of the same characteristic is compared with. */
+const BASELINE: Readonly<Record<string, string>> = { '5.1': '2.4' };
+
+/** Every station of a measured characteristic with the reading that stands, or null while one is missing. */
+function complete(view: View, operation: string, characteristic: string): Point[] | null {
+  const planned = view.plan.characteristics.find((c) => c.id === characteristic);
+  if (!planned) return null;
+  const states = stationStates(view, operation, characteristic);
+  const points = stationsOf(view.plan, planned).map((station) => ({
+    station,
+    reading: states.get(station.id)?.current.at(-1),
+  }));
+  return points.every((p): p is Point => p.reading !== undefined) ? points : null;
+}
+
+const values = (points: readonly Point[]): number[] => points.map((p) => p.reading.body.value);
+const hashes = (points: readonly Point[]): string[] => points.map((p) => p.reading.hash);
+
+function single(view: View, operation: string, characteristic: string, work: (points: Point[]) => number): Raw[] {
+  const points = complete(view, operation, characteristic);
+  return points ? [{ station: 'one', value: work(points), causes: hashes(points) }] : [];
+}
+
+function byHeight(view: View, operation: string, characteristic: string, work: (points: Point[]) => number): Raw[] {
+  const points = complete(view, operation, characteristic);
+  if (!points) return [];
+  const heights = [...new Set(points.map((p) => p.station.height_mm!))].sort((a, b) => a - b);
+  return heights.map((height) => {
+    const ring = points.filter((p) => p.station.height_mm === height);
+    return { station: `h${height}`, value: work(ring), causes: hashes(ring) };
+  });
+}
+
+const radians = (degrees: number): number => (degrees * Math.PI) / 180;
+
+const ringFit = (ring: readonly Point[]) =>
+  circleFit.compute({
+    points: ring.map(({ station, reading }) => [
+      reading.body.value * Math.cos(radians(station.angle_deg!)),
+      reading.body.value * Math.sin(radians(station.angle_deg!)),
+    ]),
+  });
+
+const floorFit = (points: readonly Point[]) =>
+  planeFit.compute({
+    points: points.map(({ station, reading }) => [station.x_mm!, station.y_mm!, reading.body.value]),
+  });
+
+/** Station by station, what a later survey found more than its baseline. */
+function changes(view: View, operation: string, characteristic: string): Raw[] {
+  const baseline = BASELINE[operation];
+  if (!baseline) return [];
+  const before = stationStates(view, baseline, characteristic);
+  return [...stationStates(view, operation, characteristic)].flatMap(([station, { current }]) => {
+    const now = current.at(-1);
+    const then = before.get(station)?.current.at(-1);
+    return now && then ? [{ station, value: now.body.value - then.body.value, causes: [then.hash, now.hash] }] : [];
+  });
+}
+
+function meanChange(view: View, operation: string, characteristic: string): Raw[] {
+  const all = changes(view, operation, characteristic);
+  const planned = view.plan.characteristics.find((c) => c.id === characteristic);
+  if (!planned || all.length < stationsOf(view.plan, planned).length) return [];
+  return [
+    {
+      station: 'one',
+      value: all.reduce((sum, c) => sum + c.value, 0) / all.length,
+      causes: all.flatMap((c) => c.causes),
+    },
+  ];
+}
+
+const derivations: Readonly<Record<string, Derivation>> = {
+  'tub-permanent-change': (view, operation) => changes(view, operation, 'tub-diameter-20'),
+  'tub-mean-change': (view, operation) => meanChange(view, operation, 'tub-diameter-20'),
+  'tub-roundness': (view, operation) =>
+    byHeight(view, operation, 'tub-radius', (r) => ringFit(r).minimum_zone.roundness_mm),
+  'tub-centre-offset': (view, operation) =>
+    byHeight(view, operation, 'tub-radius', (r) => {
+      const { x_mm, y_mm } = ringFit(r).least_squares;
+      return Math.hypot(x_mm, y_mm);
+    }),
+  'tub-wall-taper': (view, operation) =>
+    single(view, operation, 'tub-diameter-20', (points) => {
+      const means = [...new Set(points.map((p) => p.station.height_mm))].map((h) => {
+        const ring = values(points.filter((p) => p.station.height_mm === h));
+        return ring.reduce((a, b) => a + b, 0) / ring.length;
+      });
+      return Math.max(...means) - Math.min(...means);
+    }),
+  'floor-flatness': (view, operation) =>
+    single(view, operation, 'floor-level', (p) => floorFit(p).flatness_minimum_zone_mm),
+  'floor-tilt': (view, operation) => single(view, operation, 'floor-level', (p) => floorFit(p).tilt_mm_per_m),
+};
+
+export const derive: Derive = (view, characteristic, operation) => {
+  const work = derivations[characteristic];
+  const planned = view.plan.characteristics.find((c) => c.id === characteristic);
+  if (!work || !planned) return null;
+  return view.memo.get(`derived/${operation}/${characteristic}`, () =>
+    tried(() => work(view, operation)).map((raw) => judgedValue(view, planned, operation, raw)),
+  );
+};
+
+/** A method may refuse degenerate readings; then there is no value, and the requirement stays unmet. */
+function tried(work: () => Raw[]): Raw[] {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof RefusedInput) return [];
+    throw error;
+  }
+}
+
+function judgedValue(view: View, characteristic: Characteristic, operation: string, raw: Raw): DerivedValue {
+  const limits = limitsAt(view.plan, characteristic.id, operation, raw.station);
+  const standardUncertainty = characteristic.uncertainty ?? 0;
+  return {
+    ...raw,
+    limits,
+    standardUncertainty,
+    verdict: judgeValue(raw.value, standardUncertainty, limits.lower, limits.upper),
+  };
+}
+
+function judgeValue(
+  value: number,
+  standard_uncertainty: number,
+  lower: number | null,
+  upper: number | null,
+): Verdict | null {
+  if (lower === null && upper === null) return null;
+  return conformity.compute({
+    value,
+    standard_uncertainty,
+    ...(lower === null ? {} : { lower_limit: lower }),
+    ...(upper === null ? {} : { upper_limit: upper }),
+  }).verdict;
+}
+
+export const judge: Judge = { verdict: judgeValue, derive };

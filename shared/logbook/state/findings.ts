@@ -1,0 +1,326 @@
+import { canonicalJson, sha256Hex } from '../canonical.ts';
+import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
+import type { Kept } from '../log.ts';
+import { inCalibration, instrument } from './instruments.ts';
+import { byTime, isReplaced, stationStates, verdictOf } from './readings.ts';
+import { happenedBefore, outOfSequence, workOn } from './sequence.ts';
+import { sheetState } from './sheets.ts';
+import { live } from './strikes.ts';
+import { anyKind, type View } from './view.ts';
+
+export type Rule =
+  | 'outside'
+  | 'not-proven'
+  | 'answered-no'
+  | 'two-readings'
+  | 'instrument-out'
+  | 'late'
+  | 'out-of-sequence'
+  | 'passed-unreleased'
+  | 'verdict-differs'
+  | 'derived-outside';
+
+/** What a rule found, or a person raised, before what people say about it. */
+interface Fact {
+  readonly rule: Rule | 'by-hand';
+  /** What it is about: two tablets that find the same fact name it alike. */
+  readonly subject: readonly string[];
+  readonly operation: string;
+  readonly characteristic?: string;
+  readonly station?: string;
+  readonly severity: Severity;
+  readonly blocks: string | null;
+  readonly title: string;
+  readonly words: string;
+  readonly causes: readonly string[];
+  /** A re-measure within its limits has closed it. */
+  readonly settled: boolean;
+}
+
+export type FindingState = 'open' | 'in work' | 'accepted' | 'closed';
+
+export interface Finding extends Fact {
+  readonly id: string;
+  readonly dispositions: readonly Kept<'disposition'>[];
+  readonly state: FindingState;
+}
+
+/** Who has the authority to accept which disposition. */
+export const authority: { readonly [D in Disposition]: readonly Role[] } = {
+  rework: ['crew-lead', 'process-engineer', 'quality'],
+  repair: ['process-engineer', 'quality'],
+  concession: ['quality'],
+  regrade: ['process-engineer', 'quality'],
+  scrap: ['quality'],
+};
+
+const LATE_MS = 4 * 3_600_000;
+
+/** All findings, derived and by hand, in the order of the plan's operations. */
+export function findings(view: View): Finding[] {
+  return view.memo.get(`findings/${view.judge !== null}`, () =>
+    view.plan.operations.flatMap((o) => factsOf(view, o.id).map((fact) => judged(view, fact))),
+  );
+}
+
+export const findingById = (view: View, id: string): Finding | null => findings(view).find((f) => f.id === id) ?? null;
+
+/** What a rule found is named by the rule and what it is about; what a person raised, by its entry. */
+export const findingId = (rule: Rule | 'by-hand', subject: readonly string[]): string =>
+  rule === 'by-hand' ? subject[0]! : sha256Hex(canonicalJson([rule, ...subject]));
+
+function factsOf(view: View, operation: string): Fact[] {
+  return [
+    ...readingFacts(view, operation),
+    ...sheetFacts(view, operation),
+    ...sequenceFacts(view, operation),
+    ...handFacts(view, operation),
+    ...derivedFacts(view, operation),
+  ];
+}
+
+function readingFacts(view: View, operation: string): Fact[] {
+  return view.log.scopeNames(`reading/${operation}/`).flatMap((scope) => {
+    const characteristic = scope.split('/')[2]!;
+    const doubles = [...stationStates(view, operation, characteristic).values()].filter((s) => s.current.length > 1);
+    return [
+      ...live(view, scope, 'reading').flatMap((r) => factsOfReading(view, r)),
+      ...doubles.map((s) => ({
+        ...about(s.current[0]!),
+        rule: 'two-readings' as const,
+        subject: [operation, characteristic, s.station],
+        severity: 'minor' as const,
+        title: `Two readings stand at ${stationLabel(view, characteristic, s.station)}`,
+        words:
+          'Neither says that it replaces the other. The worse verdict rules until a person strikes or replaces one.',
+        causes: s.current.map((r) => r.hash),
+        settled: false,
+      })),
+    ];
+  });
+}
+
+function about(reading: Kept<'reading'>): Pick<Fact, 'operation' | 'characteristic' | 'station' | 'blocks'> {
+  const { operation, characteristic, station } = reading.body;
+  return { operation, characteristic, station, blocks: null };
+}
+
+const stationLabel = (view: View, characteristic: string, station: string): string => {
+  const set = view.plan.characteristics.find((c) => c.id === characteristic)?.stations;
+  return (set && view.plan.stationSets[set]?.find((s) => s.id === station)?.label) || station;
+};
+
+function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
+  const { body, hash } = reading;
+  const name = view.plan.characteristics.find((c) => c.id === body.characteristic)?.name ?? body.characteristic;
+  const where = body.station === 'one' ? name : `${name}, ${stationLabel(view, body.characteristic, body.station)}`;
+  const verdict = verdictOf(view, reading);
+  const base = { ...about(reading), subject: [hash], causes: [hash] };
+  const settled = isReplaced(view, reading);
+  const facts: Fact[] = [];
+  if (verdict === 'outside' || verdict === 'not-proven') {
+    facts.push({ ...base, ...verdictWords(verdict, where), settled });
+  }
+  if (body.verdict !== null && verdict !== body.verdict) {
+    facts.push({
+      ...base,
+      rule: 'verdict-differs',
+      severity: 'major',
+      title: `${where}: two verdicts`,
+      words: `The reader was shown ${spoken(body.verdict)}; worked out again it is ${spoken(verdict)}.`,
+      settled,
+    });
+  }
+  return [...facts, ...instrumentFacts(view, reading, where, settled), ...lateFacts(anyKind(reading), base, where)];
+}
+
+const verdictWords = (verdict: Verdict, where: string): Pick<Fact, 'rule' | 'severity' | 'title' | 'words'> =>
+  verdict === 'outside'
+    ? { rule: 'outside', severity: 'major', title: `${where}: outside`, words: 'Nonconformity is proven.' }
+    : {
+        rule: 'not-proven',
+        severity: 'minor',
+        title: `${where}: not proven`,
+        words: 'It lies inside the uncertainty of its limit. Measure it again, better, or agree a concession.',
+      };
+
+export const spoken = (verdict: Verdict | null): string =>
+  verdict === null ? 'without verdict' : verdict === 'not-proven' ? 'not proven' : verdict;
+
+function instrumentFacts(view: View, reading: Kept<'reading'>, where: string, settled: boolean): Fact[] {
+  const id = reading.body.instrument;
+  if (id === null || inCalibration(instrument(view, id), reading.entry.observedAt)) return [];
+  return [
+    {
+      ...about(reading),
+      rule: 'instrument-out',
+      subject: [reading.hash],
+      severity: 'major',
+      title: `${where}: ${id} was out of calibration`,
+      words:
+        'The reading is kept and does not count for a hold point until a calibration shows that the instrument was right.',
+      causes: [reading.hash],
+      settled,
+    },
+  ];
+}
+
+function lateFacts(kept: Kept, base: Pick<Fact, 'operation' | 'subject' | 'causes' | 'blocks'>, where: string): Fact[] {
+  const late_ms = Date.parse(kept.entry.recordedAt) - Date.parse(kept.entry.observedAt);
+  if (late_ms <= LATE_MS) return [];
+  const hours = Math.floor(late_ms / 3_600_000);
+  return [
+    {
+      ...base,
+      rule: 'late',
+      severity: 'minor',
+      title: `${where}: written ${hours} h late`,
+      words: 'Accept it with a reason.',
+      settled: false,
+    },
+  ];
+}
+
+function sheetFacts(view: View, operation: string): Fact[] {
+  const checks = view.plan.operations.find((o) => o.id === operation)?.checks ?? [];
+  return sheetState(view, operation).noes.map((item) => ({
+    rule: 'answered-no',
+    subject: [operation, item.item],
+    operation,
+    severity: 'major',
+    blocks: null,
+    title: `Answered no: ${checks.find((c) => c.id === item.item)?.text ?? item.item}`,
+    words: item.words ?? 'No words were given.',
+    causes: item.by ? [item.by.hash] : [],
+    settled: false,
+  }));
+}
+
+function sequenceFacts(view: View, operation: string): Fact[] {
+  const planned = view.plan.operations.find((o) => o.id === operation)!;
+  const work = [...workOn(view, operation)].sort(byTime);
+  const early = work.filter((entry) => outOfSequence(view, planned, entry) !== null);
+  const facts: Fact[] = [];
+  if (early.length > 0) {
+    const waited = outOfSequence(view, planned, early[0]!)!;
+    facts.push({
+      rule: 'out-of-sequence',
+      subject: [operation, waited],
+      operation,
+      severity: 'minor',
+      blocks: null,
+      title: `${operation} was begun before ${waited} was finished`,
+      words: `${early.length} ${early.length === 1 ? 'entry is' : 'entries are'} out of sequence; all are kept.`,
+      causes: early.map((e) => e.hash),
+      settled: false,
+    });
+  }
+  return [...facts, ...passedHolds(view, operation, work)];
+}
+
+/** Work recorded behind a hold point that was not released at the time. */
+function passedHolds(view: View, operation: string, work: readonly Kept[]): Fact[] {
+  return view.plan.holds
+    .filter((hold) => hold.before.includes(operation))
+    .flatMap((hold): Fact[] => {
+      const releases = live(view, `hold/${hold.id}`, 'release');
+      const past = work.filter(
+        (entry) =>
+          !hold.roles.every((role) =>
+            releases.some((r) => r.body.role === role && happenedBefore(view, anyKind(r), entry)),
+          ),
+      );
+      if (past.length === 0) return [];
+      return [
+        {
+          rule: 'passed-unreleased',
+          subject: [operation, hold.id],
+          operation,
+          severity: 'major',
+          blocks: lastHold(view),
+          title: `Worked past ${hold.id} in operation ${operation}`,
+          words: `${past.length} ${past.length === 1 ? 'entry was' : 'entries were'} made before ${hold.id} was released; all are kept.`,
+          causes: past.map((e) => e.hash),
+          settled: false,
+        },
+      ];
+    });
+}
+
+const lastHold = (view: View): string | null => view.plan.holds.at(-1)?.id ?? null;
+
+function handFacts(view: View, operation: string): Fact[] {
+  return live(view, `finding/${operation}`, 'finding').map(({ body, hash }) => ({
+    rule: 'by-hand',
+    subject: [hash],
+    operation,
+    ...(body.characteristic ? { characteristic: body.characteristic } : {}),
+    ...(body.station ? { station: body.station } : {}),
+    severity: body.severity,
+    blocks: body.blocks,
+    title: body.title,
+    words: body.words ?? '',
+    causes: [hash, ...(body.about ?? [])],
+    settled: false,
+  }));
+}
+
+/** Values worked out from several readings, e.g. flatness, that lie outside or are not proven. */
+function derivedFacts(view: View, operation: string): Fact[] {
+  const planned = view.plan.operations.find((o) => o.id === operation)!;
+  return planned.measures.flatMap((id) => {
+    const characteristic = view.plan.characteristics.find((c) => c.id === id);
+    if (characteristic?.kind !== 'derived') return [];
+    return (view.judge?.derive(view, id, operation) ?? []).flatMap((d): Fact[] => {
+      if (d.verdict !== 'outside' && d.verdict !== 'not-proven') return [];
+      const where =
+        d.station === 'one' ? characteristic.name : `${characteristic.name}, ${stationLabel(view, id, d.station)}`;
+      return [
+        {
+          ...verdictWords(d.verdict, where),
+          rule: 'derived-outside',
+          subject: [operation, id, d.station],
+          operation,
+          characteristic: id,
+          station: d.station,
+          blocks: null,
+          causes: d.causes,
+          settled: false,
+        },
+      ];
+    });
+  });
+}
+
+function judged(view: View, fact: Fact): Finding {
+  const id = findingId(fact.rule, fact.subject);
+  const said = dispositionsOf(view, fact.operation, id);
+  return { ...fact, id, dispositions: said, state: stateOf(view, fact, id, said) };
+}
+
+/** The dispositions of a finding that count: accepted by somebody with the authority, who did not propose it. */
+function dispositionsOf(view: View, operation: string, id: string): Kept<'disposition'>[] {
+  return live(view, `disposition/${operation}`, 'disposition')
+    .filter(({ body, entry }) => body.finding === id && accepts(body, entry.by))
+    .sort(byTime);
+}
+
+const accepts = (body: Body<'disposition'>, by: string): boolean =>
+  body.proposedBy !== by && authority[body.decision].includes(body.role);
+
+function stateOf(view: View, fact: Fact, id: string, said: readonly Kept<'disposition'>[]): FindingState {
+  const closed = live(view, `disposition/${fact.operation}`, 'closure').some(
+    (c) => c.body.finding === id && c.body.role === 'quality',
+  );
+  if (fact.settled || closed) return 'closed';
+  // What turned up after a decision was not decided on.
+  const valid = said.filter((d) => fact.causes.every((hash) => hash === d.hash || coversCause(view, d, hash)));
+  const last = valid.at(-1)?.body.decision;
+  if (last === 'concession' || last === 'regrade') return 'accepted';
+  return last === undefined ? 'open' : 'in work';
+}
+
+function coversCause(view: View, disposition: Kept<'disposition'>, hash: string): boolean {
+  const cause = view.log.get(hash);
+  return cause === undefined || view.standing.knowledge.covers(anyKind(disposition), cause);
+}

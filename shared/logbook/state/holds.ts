@@ -1,0 +1,233 @@
+import type { Hold } from '../../plan/schema.ts';
+import type { Role } from '../kinds.ts';
+import type { Kept } from '../log.ts';
+import { merkleRoot } from '../merkle.ts';
+import { type Condition, conditionsOf, usedInstruments } from './conditions.ts';
+import { spoken } from './findings.ts';
+import { byTime, verdictOf } from './readings.ts';
+import { live, strikesOf } from './strikes.ts';
+import { anyKind, type View } from './view.ts';
+
+export type HoldStatus = 'open' | 'ready' | 'released' | 'in-doubt';
+
+/** Why a release no longer says what its signer had seen. */
+export interface Doubt {
+  readonly reason: 'came-later' | 'struck' | 'judged-again' | 'lost-standing';
+  readonly entry: Kept;
+}
+
+export interface Signature {
+  readonly release: Kept<'release'>;
+  readonly doubts: readonly Doubt[];
+}
+
+export interface HoldState {
+  readonly hold: Hold;
+  readonly status: HoldStatus;
+  readonly conditions: readonly Condition[];
+  readonly missing: readonly Condition[];
+  /** What a signature now would cover: sorted hashes, and their RFC 9162 root. */
+  readonly evidence: readonly string[];
+  readonly evidenceHash: string;
+  /** Live signatures over the evidence as it stands, or over the evidence that was released. */
+  readonly signatures: readonly Signature[];
+  /** Live signatures over other evidence: signed again if they are still wanted. */
+  readonly stale: readonly Signature[];
+  readonly refusals: readonly Kept<'refusal'>[];
+  readonly rolesOpen: readonly string[];
+}
+
+export function holdState(view: View, hold: Hold): HoldState {
+  return view.memo.get(`hold/${hold.id}/${view.judge !== null}`, () => workOut(view, hold));
+}
+
+export const isReleased =
+  (view: View) =>
+  (hold: Hold): boolean => {
+    const { status } = holdState(view, hold);
+    return status === 'released';
+  };
+
+export const holdById = (view: View, id: string): Hold | null => view.plan.holds.find((h) => h.id === id) ?? null;
+
+/** The hold point that stands before everything else that is still to do. */
+export const nextHold = (view: View): HoldState | null =>
+  view.plan.holds.map((h) => holdState(view, h)).find((s) => s.status !== 'released') ?? null;
+
+function workOut(view: View, hold: Hold): HoldState {
+  const evidence = evidenceOf(view, hold).map((k) => k.hash);
+  const evidenceHash = merkleRoot(evidence);
+  const signed = signaturesOf(view, hold);
+  const complete = completeSets(view, hold, signed);
+  const sound = complete.find((set) => set.every((s) => s.doubts.length === 0));
+  const refusals = openRefusals(view, hold);
+  const conditions = conditionsOf(view, hold, (id) => releasedById(view, id));
+  const missing = conditions.filter((c) => !c.met);
+  const doubtful = complete.at(-1);
+  const status = sound ? 'released' : doubtful ? 'in-doubt' : missing.length === 0 ? 'ready' : 'open';
+  const signatures =
+    sound ?? signed.filter((s) => s.release.body.evidenceHash === evidenceHash && s.doubts.length === 0);
+  return {
+    hold,
+    status,
+    conditions,
+    missing,
+    evidence,
+    evidenceHash,
+    signatures,
+    stale: signed.filter((s) => !signatures.includes(s)),
+    refusals,
+    rolesOpen: hold.roles.filter((role) => !signatures.some((s) => s.release.body.role === role)),
+  };
+}
+
+function releasedById(view: View, id: string): boolean {
+  const hold = holdById(view, id);
+  return hold !== null && isReleased(view)(hold);
+}
+
+/** The entries that a release of this hold point stands on, those that count, sorted by hash. */
+export function evidenceOf(view: View, hold: Hold): Kept[] {
+  return scopeOf(view, hold)
+    .filter((kept) => view.standing.counts(kept))
+    .sort((a, b) => (a.hash < b.hash ? -1 : 1));
+}
+
+/** Everything in the hold point's scope: its operations' marks, sheets, readings, rounds, findings, decisions, instruments and strikes. */
+function scopeOf(view: View, hold: Hold): Kept[] {
+  const names = hold.operations.flatMap((op) => [
+    `operation/${op}`,
+    `sheet/${op}`,
+    `round/${op}`,
+    `finding/${op}`,
+    `disposition/${op}`,
+    ...view.log.scopeNames(`reading/${op}/`),
+  ]);
+  const extra = hold.requirements.flatMap((r) => {
+    if (r.kind === 'witness') return [`witness/${r.witness}`];
+    return r.kind === 'characteristic' && !hold.operations.includes(r.operation)
+      ? [`reading/${r.operation}/${r.characteristic}`]
+      : [];
+  });
+  const used = usedInstruments(view, hold).map(({ id }) => `instrument/${id}`);
+  const entries = [...names, ...extra, ...used, `attestation/${hold.id}`].flatMap((name) => view.log.inScope(name));
+  const strikes = entries.flatMap((kept) => view.log.inScope(`strike/${kept.hash}`));
+  return [...new Map([...entries, ...strikes].map((kept) => [kept.hash, kept])).values()];
+}
+
+function signaturesOf(view: View, hold: Hold): Signature[] {
+  return live(view, `hold/${hold.id}`, 'release')
+    .filter((r) => hold.roles.includes(r.body.role))
+    .sort(byTime)
+    .map((release) => ({ release, doubts: doubtsOf(view, hold, release) }));
+}
+
+/** Signatures over one evidence by all roles, different persons, one of whom neither read nor wrote any of it. */
+function completeSets(view: View, hold: Hold, signed: readonly Signature[]): Signature[][] {
+  const roots = [...new Set(signed.map((s) => s.release.body.evidenceHash))];
+  return roots.flatMap((root) => {
+    const set = signed.filter((s) => s.release.body.evidenceHash === root);
+    const chosen = assign(hold.roles, set);
+    return chosen?.some((s) => isIndependent(view, s.release.entry.by, s.release.body.evidence))
+      ? [chosen]
+      : [];
+  });
+}
+
+/** One signature a role, each by another person; null where that cannot be done. */
+function assign(
+  roles: readonly string[],
+  set: readonly Signature[],
+  taken: readonly string[] = [],
+): Signature[] | null {
+  const [role, ...rest] = roles;
+  if (role === undefined) return [];
+  for (const s of set) {
+    if (s.release.body.role !== role || taken.includes(s.release.entry.by)) continue;
+    const others = assign(rest, set, [...taken, s.release.entry.by]);
+    if (others) return [s, ...others];
+  }
+  return null;
+}
+
+/** Whether a person took and wrote none of the readings, rounds and sheets in the evidence. */
+export function isIndependent(view: View, person: string, evidence: readonly string[]): boolean {
+  return evidence.every((hash) => {
+    const kept = view.log.get(hash);
+    if (!kept || !['reading', 'round', 'sheet'].includes(kept.entry.kind)) return true;
+    return kept.entry.by !== person && (kept.body as { observer?: string }).observer !== person;
+  });
+}
+
+/** The rule of doubt: evidence that the signer's tablet did not have and that was not made in knowledge of the release, or evidence that has fallen since. */
+function doubtsOf(view: View, hold: Hold, release: Kept<'release'>): Doubt[] {
+  const { covers } = bound(view);
+  const listed = new Set(release.body.evidence);
+  const unseen = evidenceOf(view, hold)
+    .filter((kept) => !listed.has(kept.hash) && !covers(kept, anyKind(release)))
+    // A strike of something listed is told as that.
+    .filter((kept) => !(kept.kind === 'strike' && listed.has((kept.body as { target: string }).target)))
+    .map((entry): Doubt => ({ reason: 'came-later', entry }));
+  const fallen = release.body.evidence.flatMap((hash): Doubt[] => {
+    const entry = view.log.get(hash);
+    if (!entry) return [];
+    if (!view.standing.counts(entry)) return [{ reason: 'lost-standing', entry }];
+    if (strikesOf(view, entry).some((s) => !listed.has(s.hash))) return [{ reason: 'struck', entry }];
+    return judgedAgain(view, entry) ? [{ reason: 'judged-again', entry }] : [];
+  });
+  return [...fallen, ...unseen];
+}
+
+const bound = (view: View) => ({ covers: (a: Kept, b: Kept) => view.standing.knowledge.covers(a, b) });
+
+const judgedAgain = (view: View, entry: Kept): boolean =>
+  entry.kind === 'reading' &&
+  verdictOf(view, entry as unknown as Kept<'reading'>) !== (entry as unknown as Kept<'reading'>).body.verdict;
+
+/** Why, in words: which entry, which tablet, by whom. */
+export function doubtWords(view: View, { reason, entry }: Doubt): string {
+  const who = view.standing.person(entry.entry.by)?.name ?? 'somebody not admitted';
+  const tablet = view.standing.tablets().find((t) => t.device === entry.entry.device)?.name ?? 'a tablet not admitted';
+  const what = `${whatIs(entry)} by ${who}, on ${tablet}`;
+  switch (reason) {
+    case 'came-later':
+      return `Not seen when it was signed: ${what}`;
+    case 'struck':
+      return `Struck since it was signed: ${what}`;
+    case 'judged-again':
+      return `Judged otherwise since it was signed: ${what}, now ${spoken(verdictOf(view, entry as unknown as Kept<'reading'>))}`;
+    case 'lost-standing':
+      return `No longer counts: ${what}`;
+  }
+}
+
+function whatIs(kept: Kept): string {
+  const body = kept.body as { characteristic?: string; station?: string; operation?: string };
+  const about = [body.characteristic, body.station === 'one' ? undefined : body.station].filter(Boolean).join(' at ');
+  return [kept.entry.kind, about || (body.operation ? `of operation ${body.operation}` : '')].filter(Boolean).join(' ');
+}
+
+/** Refusals that nobody in that role has signed over since. */
+function openRefusals(view: View, hold: Hold): Kept<'refusal'>[] {
+  const releases = live(view, `hold/${hold.id}`, 'release');
+  return live(view, `hold/${hold.id}`, 'refusal').filter(
+    (refusal) =>
+      !releases.some(
+        (r) => r.body.role === refusal.body.role && view.standing.knowledge.covers(anyKind(r), anyKind(refusal)),
+      ),
+  );
+}
+
+/** What keeps a person from signing in a role, in words; empty when nothing does. */
+export function signingObstacles(view: View, state: HoldState, person: string, role: Role): string[] {
+  const words = state.missing.map((c) => `${c.title}: ${c.words}`);
+  const signedBy = state.signatures.map((s) => s.release.entry.by);
+  if (!state.hold.roles.includes(role)) words.push(`${state.hold.id} does not ask for this role.`);
+  if (signedBy.includes(person)) words.push('One person signs once; the roles are for different persons.');
+  const refused = state.refusals.find((r) => r.body.role !== role);
+  if (refused) words.push(`${refused.body.name} refused: ${refused.body.reason}`);
+  const lastPlace = state.rolesOpen.length === 1;
+  const independent = [...signedBy, person].some((p) => isIndependent(view, p, state.evidence));
+  if (lastPlace && !independent) words.push('At least one signer must have taken none of the measurements.');
+  return words;
+}

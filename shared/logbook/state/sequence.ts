@@ -1,0 +1,112 @@
+import type { Hold, Operation } from '../../plan/schema.ts';
+import type { Kept } from '../log.ts';
+import { byTime } from './readings.ts';
+import { type SheetState, sheetState } from './sheets.ts';
+import { live } from './strikes.ts';
+import { anyKind, type View } from './view.ts';
+
+/** Where an operation stands. `blocked` still takes entries: it says what work should wait for. */
+export type Progress = 'done' | 'under-way' | 'ready' | 'blocked';
+
+export interface OperationState {
+  readonly operation: Operation;
+  readonly progress: Progress;
+  readonly started: Kept<'operation'> | null;
+  readonly finished: Kept<'operation'> | null;
+  readonly sheet: SheetState;
+  readonly waitsFor: readonly Wait[];
+}
+
+/** What stands before an operation: an operation that is not finished, or a hold point that is not released. */
+export type Wait =
+  | { readonly kind: 'operation' | 'start'; readonly id: string }
+  | { readonly kind: 'hold'; readonly id: string };
+
+/** Whether a hold point is released is known only to `holds.ts`, which builds on this file. */
+export type IsReleased = (hold: Hold) => boolean;
+
+export const mark = (view: View, operation: string, which: 'started' | 'finished'): Kept<'operation'> | null =>
+  live(view, `operation/${operation}`, 'operation')
+    .filter((o) => o.body.mark === which)
+    .sort(byTime)[0] ?? null;
+
+/** The first sign of work on an operation: its mark, or any live entry of it. */
+export function firstWork(view: View, operation: string): Kept | null {
+  return view.memo.get(`first/${operation}`, () => workOn(view, operation).sort(byTime)[0] ?? null);
+}
+
+/** Every live entry that is work on an operation. */
+export function workOn(view: View, operation: string): Kept[] {
+  return view.memo.get(`work/${operation}`, () => {
+    const readings = view.log
+      .scopeNames(`reading/${operation}/`)
+      .flatMap((scope) => live(view, scope, 'reading').map(anyKind));
+    return [
+      ...live(view, `operation/${operation}`, 'operation').map(anyKind),
+      ...live(view, `sheet/${operation}`, 'sheet').map(anyKind),
+      ...live(view, `round/${operation}`, 'round').map(anyKind),
+      ...readings,
+    ];
+  });
+}
+
+export function operationState(view: View, operation: Operation, isReleased: IsReleased): OperationState {
+  const finished = mark(view, operation.id, 'finished');
+  const waitsFor = finished ? [] : waitsOf(view, operation, isReleased);
+  const begun = firstWork(view, operation.id) !== null;
+  return {
+    operation,
+    progress: finished ? 'done' : begun ? 'under-way' : waitsFor.length > 0 ? 'blocked' : 'ready',
+    started: mark(view, operation.id, 'started'),
+    finished,
+    sheet: sheetState(view, operation.id),
+    waitsFor,
+  };
+}
+
+/** What an operation's start waits for: FS predecessors unfinished, SS predecessors unbegun, hold points unreleased. */
+function waitsOf(view: View, operation: Operation, isReleased: IsReleased): Wait[] {
+  const operations = operation.after.flatMap((p): Wait[] => {
+    if (p.type === 'FS') return mark(view, p.id, 'finished') ? [] : [{ kind: 'operation', id: p.id }];
+    if (p.type === 'SS') return firstWork(view, p.id) ? [] : [{ kind: 'start', id: p.id }];
+    return [];
+  });
+  const holds = gatesOf(view, operation.id)
+    .filter((h) => !isReleased(h))
+    .map((h): Wait => ({ kind: 'hold', id: h.id }));
+  return [...operations, ...holds];
+}
+
+/** The hold points through which work must pass just before an operation. */
+export const gatesOf = (view: View, operation: string): Hold[] =>
+  view.plan.holds.filter((hold) => hold.before.includes(operation));
+
+/** An operation and everything that must come before it, in plan order. */
+export function withPredecessors(view: View, operations: readonly string[]): string[] {
+  const byId = new Map(view.plan.operations.map((o) => [o.id, o]));
+  const found = new Set<string>();
+  const open = [...operations];
+  for (let id = open.pop(); id !== undefined; id = open.pop()) {
+    if (found.has(id)) continue;
+    found.add(id);
+    open.push(...(byId.get(id)?.after.map((p) => p.id) ?? []));
+  }
+  return view.plan.operations.map((o) => o.id).filter((id) => found.has(id));
+}
+
+/** The first FS predecessor that was not finished when an entry was made, as far as anyone can tell. */
+export function outOfSequence(view: View, operation: Operation, entry: Kept): string | null {
+  const open = operation.after.find((p) => p.type === 'FS' && !wasFinished(view, p.id, entry));
+  return open?.id ?? null;
+}
+
+/** Known to the writer, or finished before by the times that people gave. */
+function wasFinished(view: View, operation: string, entry: Kept): boolean {
+  return live(view, `operation/${operation}`, 'operation').some(
+    (o) => o.body.mark === 'finished' && happenedBefore(view, anyKind(o), entry),
+  );
+}
+
+/** Known to the writer of the later one, or observed earlier. */
+export const happenedBefore = (view: View, a: Kept, b: Kept): boolean =>
+  view.standing.knowledge.covers(b, a) || Date.parse(a.entry.observedAt) < Date.parse(b.entry.observedAt);
