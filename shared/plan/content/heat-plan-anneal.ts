@@ -11,6 +11,8 @@ type Cooling = Pick<
 export const annealStart_C = (set_C: number): number => set_C + 5;
 /** Well below the strain point, since slowly cooled glass sets below it. */
 export const annealEnd_C = (set_C: number): number => set_C - 100;
+/** Below this the glass no longer follows the rotation within days. */
+export const stopTemperature_C = (set_C: number): number => set_C + 40;
 const HALL_C = 35;
 
 export function annealHeatPlan(w: Cooling): HeatPlan {

@@ -1,0 +1,18 @@
+import type { Operation } from '../schema.ts';
+
+type Link = Operation['after'][number];
+
+/** Starts when the other is finished, and the lag has passed. */
+export const afterFinish = (id: string, lag_h = 0): Link => ({ id, type: 'FS', lag_h });
+/** May start when the other has gone on for the lag. */
+export const afterStart = (id: string, lag_h: number): Link => ({ id, type: 'SS', lag_h });
+/** May finish when the other has been finished for the lag. */
+export const finishAfter = (id: string, lag_h: number): Link => ({ id, type: 'FF', lag_h });
+
+/** An operation as its sheet says it: stage and item numbers follow from the place, the common items are added. */
+export type OperationSheet = Omit<Operation, 'stage' | 'checks' | 'sheetPer' | 'heatPlan' | 'rounds'> & {
+  readonly checks: readonly string[];
+  readonly sheetPer?: Operation['sheetPer'];
+  readonly heatPlan?: string;
+  readonly rounds?: string;
+};

@@ -1,0 +1,55 @@
+import { afterFinish, afterStart, type OperationSheet } from './links.ts';
+
+/** Stage 8: glass inspection and loading. */
+export const glass = (): OperationSheet[] => [
+  {
+    id: '8.1',
+    name: 'Glass inspection',
+    purpose: 'Every block known by identity, mass and look.',
+    after: [afterStart('6.2', 40)],
+    hours: 200,
+    calendar: 'day',
+    cautions: ['C07', 'C12'],
+    sheetPer: 'crate',
+    checks: [
+      'Melt number on crate, block and certificate agree',
+      'Certificates for expansion and density seen',
+      'Blocks washed, rinsed in clean water, dried, not touched bare-handed after',
+      'Looked at under side light against black',
+      'Striae, stones, bubbles, seams noted and marked',
+      'Broken edges dressed or block set aside',
+      'Scales checked with the test mass before and after each crate',
+      'Blocks bagged and stored by mass class',
+    ],
+    measures: ['block-mass', 'block-thickness', 'block-inclusions', 'glass-density', 'glass-expansion'],
+    photos: ['Each rejected block', 'One a crate'],
+    wrong:
+      'Stone: refractory from the melter, will stay a stone; two melts differing in expansion by over 0.05e-6: stress between them.',
+    usualDisposition: 'Regrade (rim or test piece), scrap.',
+  },
+  {
+    id: '8.2',
+    name: 'Load plan and loading',
+    purpose: 'The right mass, in balance, without harming a core.',
+    after: [afterFinish('7.3'), afterFinish('8.1')],
+    hours: 48,
+    calendar: 'two',
+    cautions: ['C04', 'C07', 'C08', 'C12'],
+    checks: [
+      'Target mass recomputed from surveyed gaps and tops, signed by the process engineer',
+      'Blocks set by hand or soft sling, none dropped, none on a single core',
+      'Large blocks inside, small at the rim, none within 40 mm of the liner',
+      "Each block's address entered when it lies, not before",
+      'Running mass and unbalance looked at every 25 blocks',
+      'Packaging counted in and out',
+      'Last block chosen to hit the target',
+      'No block bridges over a core thermocouple',
+      'Second person re-read 20 block numbers in the mould',
+      'Any core touched is looked at with the borescope',
+    ],
+    measures: ['mass-loaded', 'unbalance', 'block-count-agreement', 'stack-height'],
+    photos: ['Each layer from above', 'Every quadrant when done'],
+    wrong: 'Total differs from the sum of crates: a block weighed twice or not.',
+    usualDisposition: 'Rework (unload to the error); concession within face tolerance.',
+  },
+];

@@ -1,0 +1,117 @@
+import { criticalPath } from '../calculations/critical-path.ts';
+import type { Characteristic, Derivation, Hold, Limits, Operation, Plan, Station } from './schema.ts';
+
+export interface LimitsAt {
+  readonly nominal: number | null;
+  readonly lower: number | null;
+  readonly upper: number | null;
+}
+
+/** The station of a characteristic that is measured once. */
+export const SINGLE_STATION: Station = { id: 'one', label: 'single value' };
+
+export const operationById = (plan: Plan, id: string): Operation | undefined =>
+  plan.operations.find((operation) => operation.id === id);
+
+export const characteristicById = (plan: Plan, id: string): Characteristic | undefined =>
+  plan.characteristics.find((characteristic) => characteristic.id === id);
+
+/** The limits that hold in an operation: those that name it, else those that name none. */
+export function limitsFor(characteristic: Characteristic, operationId: string): Limits | undefined {
+  return (
+    characteristic.limits.find((l) => l.operations?.includes(operationId)) ??
+    characteristic.limits.find((l) => l.operations === undefined)
+  );
+}
+
+/** Shifted limits in full digits carry noise of binary fractions; nothing is measured to a millionth. */
+const shifted = (limit: number | null, by: number): number | null =>
+  limit === null ? null : Number((limit + by).toFixed(6));
+
+/** The offset of a station; a place at a station takes the station's. */
+function offsetAt(limits: Limits, stationId: string): number {
+  const offsets = limits.offsetByStation;
+  return offsets?.[stationId] ?? offsets?.[stationId.split('@')[0]!] ?? 0;
+}
+
+/** Nominal and limits of one station, all null where nothing limits it. */
+export function limitsAt(plan: Plan, characteristicId: string, operationId: string, stationId: string): LimitsAt {
+  const characteristic = characteristicById(plan, characteristicId);
+  const limits = characteristic && limitsFor(characteristic, operationId);
+  if (!limits) return { nominal: null, lower: null, upper: null };
+  const by = offsetAt(limits, stationId);
+  return {
+    nominal: shifted(limits.nominal, by),
+    lower: shifted(limits.lower, by),
+    upper: shifted(limits.upper, by),
+  };
+}
+
+/**
+ * The stations in the order in which they are read, with the places at each; `one` for a single value, and none where
+ * stations are named as they come (`each`).
+ */
+export function stationsOf(plan: Plan, characteristic: Characteristic): readonly Station[] {
+  if (characteristic.each !== undefined) return [];
+  if (characteristic.stations === null) return [SINGLE_STATION];
+  const stations = plan.stationSets[characteristic.stations] ?? [];
+  const { places } = characteristic;
+  if (!places) return stations;
+  return stations.flatMap((station) =>
+    places.map((place) => ({ ...station, id: `${station.id}@${place.id}`, label: `${station.label}, ${place.label}` })),
+  );
+}
+
+/** The derivation of a station's nominal: where it depends on the distance from the axis, with that put in. */
+export function derivationAt(
+  plan: Plan,
+  characteristic: Characteristic,
+  operationId: string,
+  stationId: string,
+): Derivation | undefined {
+  const derivation = limitsFor(characteristic, operationId)?.derivation;
+  if (!derivation?.stationInput || characteristic.stations === null) return derivation;
+  const station = plan.stationSets[characteristic.stations]?.find((s) => s.id === stationId.split('@')[0]);
+  if (station?.x_mm === undefined || station.y_mm === undefined) return derivation;
+  const distance = Math.hypot(station.x_mm, station.y_mm);
+  return { ...derivation, input: { ...derivation.input, [derivation.stationInput]: distance } };
+}
+
+/** All operations before one, however far, in the plan's order. */
+export function predecessorsOf(plan: Plan, operationId: string): readonly string[] {
+  const found = new Set<string>();
+  const waiting = [operationId];
+  for (let id = waiting.pop(); id !== undefined; id = waiting.pop()) {
+    for (const { id: before } of operationById(plan, id)?.after ?? []) {
+      if (!found.has(before)) {
+        found.add(before);
+        waiting.push(before);
+      }
+    }
+  }
+  return plan.operations.map((o) => o.id).filter((id) => found.has(id));
+}
+
+/** The hold points that stand before an operation: straight before it, or before anything that it follows. */
+export function holdsBefore(plan: Plan, operationId: string): readonly Hold[] {
+  const upToHere = new Set([...predecessorsOf(plan, operationId), operationId]);
+  return plan.holds.filter(
+    (hold) => (hold.after !== operationId && upToHere.has(hold.after)) || hold.before.some((id) => upToHere.has(id)),
+  );
+}
+
+/** Working hours that pass in a day, at an even pace over the week. */
+const hoursADay: Readonly<Record<Operation['calendar'], number>> = { day: 40 / 7, two: 96 / 7, clock: 24 };
+
+/** Elapsed days of an operation, at an even pace and without waiting. */
+export const elapsedDays = (operation: Operation): number => operation.hours / hoursADay[operation.calendar];
+
+/** The network in elapsed days: total, early and late dates and floats by operation, and the longest chain. */
+export const plannedDays = (plan: Plan): ReturnType<typeof criticalPath.compute> =>
+  criticalPath.compute({
+    activities: plan.operations.map((operation) => ({
+      id: operation.id,
+      duration: elapsedDays(operation),
+      after: operation.after.map(({ id, type, lag_h }) => ({ id, type, lag: lag_h / 24 })),
+    })),
+  });
