@@ -24,7 +24,7 @@ type Output = z.infer<typeof output>;
 type Position = z.infer<typeof position>;
 
 /** More rings than any mould has; keeps the tablet from counting for ever. */
-const GREATEST_RING = 300;
+const GREATEST_RING = 500;
 /** A corner this little outside the circle still counts as on it, mm. */
 const ON_CIRCLE_MM = 1e-9;
 
