@@ -6,7 +6,6 @@ export function WorkingSymbol({ text }: { text: string }) {
       {parts.map((part, i) => {
         if (i % 2 === 0) return part;
         const index = part.slice(1).replace(/[{}]/g, '').replace('-', '\u2212');
-        // biome-ignore lint/suspicious/noArrayIndexKey: the parts of one text never move
         return part.startsWith('_') ? <sub key={i}>{index}</sub> : <sup key={i}>{index}</sup>;
       })}
     </>

@@ -48,6 +48,24 @@ export class CastingStore {
     return new CastingStore(db, tabletKey, changed);
   }
 
+  /** Makes the database of a casting whose entries exist already: those of this tablet's own chain and of others. */
+  static async createFrom(
+    casting: string,
+    tabletKey: TabletKeyRow,
+    lines: readonly string[],
+    changed: () => void,
+  ): Promise<CastingStore> {
+    const store = await CastingStore.create(casting, tabletKey, changed);
+    await store.receive(lines);
+    const head = store.log.head(store.device);
+    const last = head && store.log.get(head[1])!.entry;
+    if (last) {
+      store.chain = { id: 'own', head, seen: {}, clock: last.clock };
+      await store.db.chain.put(store.chain);
+    }
+    return store;
+  }
+
   /** @throws {Error} when this tablet holds no key for the casting. */
   static async open(casting: string, changed: () => void): Promise<CastingStore> {
     const db = new CastingDatabase(casting);
@@ -121,7 +139,7 @@ export class CastingStore {
     const made = [];
     let state: ChainState = { ...this.chain, casting: this.db.casting, device: this.device };
     for (const { signer, ...act } of acts) {
-      const unsigned = nextEntry(state, act, Date.now());
+      const unsigned = nextEntry(state, act);
       const entry: Entry = signer ? await signEntry(unsigned, signer) : unsigned;
       const text = canonicalJson(entry);
       const hash = sha256Hex(text);

@@ -1,0 +1,78 @@
+import { computed, signal } from '@preact/signals';
+import { Standing } from '../../../shared/logbook/standing.ts';
+import { type Judge, type View, viewOf } from '../../../shared/logbook/state/view.ts';
+import { CastingStore } from '../storage/casting-store.ts';
+import { type CastingRow, TabletDatabase } from '../storage/database.ts';
+
+/** What this tablet has open. Screens read the signals; only the functions here and in `acts/` change them. */
+export const tabletDb = new TabletDatabase();
+
+const opened = signal<{ store: CastingStore; standing: Standing } | null>(null);
+const version = signal(0);
+const judge = signal<Judge | null>(null);
+
+/** Goes up with every entry that was kept; for `opened`, which is told before it is set. */
+export const logChanged = (): void => {
+  version.value += 1;
+};
+
+export const castings = signal<readonly CastingRow[]>([]);
+/** `starting` until the tablet has read what it holds. */
+export const phase = signal<'starting' | 'no casting' | 'open' | 'failed'>('starting');
+export const failure = signal<string | null>(null);
+
+export const store = computed<CastingStore | null>(() => opened.value?.store ?? null);
+
+/** The casting as this tablet knows it, worked out anew when an entry comes. */
+export const view = computed<View | null>(() => {
+  void version.value;
+  return opened.value ? viewOf(opened.value.store.log, judge.value, opened.value.standing) : null;
+});
+
+/** The open casting; screens that only stand inside one use this. */
+export function openView(): View {
+  if (!view.value) throw new Error('No casting is open');
+  return view.value;
+}
+
+export function openStore(): CastingStore {
+  if (!store.value) throw new Error('No casting is open');
+  return store.value;
+}
+
+/** Reads what the tablet holds and opens the casting that was open last. */
+export async function startTablet(): Promise<void> {
+  try {
+    castings.value = await tabletDb.castings.toArray();
+    const last = [...castings.value].sort((a, b) => b.openedAt.localeCompare(a.openedAt))[0];
+    if (last) await openCasting(last.id);
+    else phase.value = 'no casting';
+  } catch (error) {
+    failure.value = error instanceof Error ? error.message : String(error);
+    phase.value = 'failed';
+  }
+}
+
+export async function openCasting(id: string): Promise<void> {
+  showCasting(await CastingStore.open(id, logChanged));
+  await tabletDb.castings.update(id, { openedAt: new Date().toISOString() });
+}
+
+/** Puts a casting on the screens; the one before is closed. */
+export function showCasting(next: CastingStore): void {
+  opened.value?.store.close();
+  opened.value = { store: next, standing: new Standing(next.log) };
+  phase.value = 'open';
+  logChanged();
+}
+
+/** Keeps a new casting in the tablet's list. */
+export async function listCasting(row: CastingRow): Promise<void> {
+  await tabletDb.castings.put(row);
+  castings.value = await tabletDb.castings.toArray();
+}
+
+/** Loads the calculations that work verdicts out again: after the first screen stands. */
+export async function loadJudge(): Promise<void> {
+  judge.value = (await import('../../../shared/logbook/state/derived.ts')).judge;
+}
