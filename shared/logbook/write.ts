@@ -27,7 +27,7 @@ export interface Act<K extends Kind = Kind> {
  * Makes the next entry of a chain, unsigned.
  * @throws {Error} when the body does not fit its kind: a programmer's mistake, found before anything is written.
  */
-export function nextEntry<K extends Kind>(chain: ChainState, act: Act<K>, wall_ms: number): UnsignedEntry {
+export function nextEntry<K extends Kind>(chain: ChainState, act: Act<K>): UnsignedEntry {
   const fit = kinds[act.kind].safeParse(act.body);
   if (!fit.success)
     throw new Error(`The body does not fit the kind ${act.kind}: ${fit.error.issues[0]?.path.join('.')}`);
@@ -38,7 +38,7 @@ export function nextEntry<K extends Kind>(chain: ChainState, act: Act<K>, wall_m
     seq: (chain.head?.[0] ?? 0) + 1,
     prev: chain.head?.[1] ?? null,
     seen: { ...chain.seen },
-    clock: [...tick(chain.clock, wall_ms)] as [number, number],
+    clock: [...tick(chain.clock, Date.parse(act.recordedAt))] as [number, number],
     observedAt: act.observedAt,
     recordedAt: act.recordedAt,
     by: act.by,

@@ -128,9 +128,7 @@ function completeSets(view: View, hold: Hold, signed: readonly Signature[]): Sig
   return roots.flatMap((root) => {
     const set = signed.filter((s) => s.release.body.evidenceHash === root);
     const chosen = assign(hold.roles, set);
-    return chosen?.some((s) => isIndependent(view, s.release.entry.by, s.release.body.evidence))
-      ? [chosen]
-      : [];
+    return chosen?.some((s) => isIndependent(view, s.release.entry.by, s.release.body.evidence)) ? [chosen] : [];
   });
 }
 

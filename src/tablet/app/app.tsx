@@ -4,6 +4,7 @@ import { PinAsker } from './ask-pin.tsx';
 import { Problem } from './problem.tsx';
 import { failure, phase } from './tablet.ts';
 import { UpdateOffer } from './update-offer.tsx';
+import { WhoAsker } from './who.tsx';
 
 const Start = lazy(() => import('../screens/start/start.tsx').then((m) => m.Start));
 const Sequence = lazy(() => import('../screens/sequence/sequence.tsx').then((m) => m.Sequence));
@@ -43,6 +44,7 @@ export function App() {
         </Router>
       )}
       <PinAsker />
+      <WhoAsker />
       <UpdateOffer />
     </LocationProvider>
   );

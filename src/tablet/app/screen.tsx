@@ -1,0 +1,72 @@
+import type { ComponentChildren } from 'preact';
+import { findings } from '../../../shared/logbook/state/findings.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { AppFrame } from '../parts/app-frame.tsx';
+import type { Place } from '../parts/rail.tsx';
+import { person } from './session.ts';
+import { spineOf } from './spine.ts';
+import { outbox } from './storage-state.ts';
+import { view } from './tablet.ts';
+import { clockTime, dayNumber, now } from './time.ts';
+import { askWho, rolesOf } from './who.tsx';
+
+export type PlaceName = 'now' | 'sequence' | 'survey' | 'record' | 'setup';
+
+export interface ScreenProps {
+  /** Which place of the rail it belongs to. */
+  readonly place: PlaceName;
+  /** The screen's name, the only h1. */
+  readonly name: string;
+  /** What is worked on; the casting's name unless told. */
+  readonly operation?: string;
+  readonly detail?: ComponentChildren;
+  /** The class of the work's grid. */
+  readonly work?: string;
+  readonly keying?: boolean;
+  readonly children: ComponentChildren;
+}
+
+/** A screen of the open casting in its frame: title block, spine, places. */
+export function Screen({ place, name, operation, detail, work, keying, children }: ScreenProps) {
+  const v = view.value;
+  if (!v) return null;
+  const { timeZone, dayOne, practice, name: casting } = v.genesis;
+  return (
+    <AppFrame
+      title={{
+        screen: name,
+        operation: operation ?? casting,
+        detail: detail ?? `plan revision ${v.plan.revision}`,
+        practice,
+        person: person.value ? { name: person.value.name, role: rolesOf(person.value) } : null,
+        state: { waiting: outbox.value.waiting, since: null, late: false, href: '/record' },
+        clock: { time: clockTime(now.value, timeZone), day: `day ${dayNumber(now.value, dayOne, timeZone)}` },
+        onClock: () => void askWho(),
+      }}
+      spine={spineOf(v)}
+      places={placesOf(v, place)}
+      keying={keying}
+      work={work}
+    >
+      {children}
+    </AppFrame>
+  );
+}
+
+function placesOf(v: View, current: PlaceName): Place[] {
+  const open = findings(v).filter((f) => f.state === 'open' && f.severity !== 'minor').length;
+  const place = (icon: PlaceName, label: string, href: string, more: Partial<Place> = {}): Place => ({
+    href,
+    label,
+    icon,
+    current: icon === current,
+    ...more,
+  });
+  return [
+    place('now', 'Now', '/', { count: open, countOf: 'open findings' }),
+    place('sequence', 'Sequence', '/sequence'),
+    place('survey', 'Survey', '/survey'),
+    place('record', 'Record', '/record'),
+    place('setup', 'Setup', '/setup'),
+  ];
+}

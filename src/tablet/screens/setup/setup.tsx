@@ -1,0 +1,9 @@
+import { Screen } from '../../app/screen.tsx';
+
+export function Setup() {
+  return (
+    <Screen place="setup" name="Setup">
+      <p>Setup</p>
+    </Screen>
+  );
+}
