@@ -275,6 +275,8 @@ export const planSchema = z.object({
   operations: z.array(operationSchema),
   stationSets: z.record(z.string(), z.array(stationSchema)),
   characteristics: z.array(characteristicSchema),
+  /** How a sample is drawn and when it grows to all. */
+  samplingRule: z.optional(text),
   instrumentClasses: z.array(instrumentClassSchema),
   instrumentRules: z.array(text),
   holds: z.array(holdSchema),
