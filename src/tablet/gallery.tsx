@@ -6,6 +6,6 @@ import './style/main.css';
 
 const wanted = new URLSearchParams(location.search);
 const theme = wanted.get('theme');
-if (theme) document.documentElement.dataset['theme'] = theme;
+if (theme) document.documentElement.dataset.theme = theme;
 const page = PAGES.find((name) => name === wanted.get('page')) ?? 'strips';
 render(<GalleryPage page={page} />, document.getElementById('gallery')!);

@@ -13,7 +13,7 @@ export function Figure({ value, unit, class: extra = '', ...form }: FigureProps)
   return (
     <span class={`n ${extra}`}>
       {formatFigure(value, form)}
-      {unit && <span class="u">{`\u202f${unit}`}</span>}
+      {unit && value !== null && <span class="u">{`\u202f${unit}`}</span>}
     </span>
   );
 }

@@ -53,13 +53,13 @@ export function Gate({ state, size, decorative }: GateProps) {
 
 /** The gate on its road, for the hold screen: the work done comes up to it. */
 export function GateOnRoad({ state }: { state: GateState }) {
-  const { width, height, foot, left, right } = LARGE;
-  const passed = state === 'released' ? right + 8 : left - 6;
+  const { width, height, foot, left } = LARGE;
+  const done = { released: width, 'not-reached': left / 3 }[state as string] ?? left - 6;
   const division = (i: number) => `M${6 + 8 * i} ${foot}v${i % 5 ? 6 : 12}`;
   return (
     <svg class={`gate-on-road gate-${state}`} viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
       <path class="road" d={`M0 ${foot}H${width}${Array.from({ length: 37 }, (_, i) => division(i)).join('')}`} />
-      <path class="road-done" d={`M0 ${foot}H${state === 'released' ? width : passed}`} />
+      <path class="road-done" d={`M0 ${foot}H${done}`} />
       <GateDrawing state={state} shape={LARGE} />
     </svg>
   );

@@ -24,12 +24,14 @@ export type SpineProps = {
 /** The steel rule: stages as long marks, operations as short ones, done as an ink bar, hold points as gates. */
 export function Spine({ stages, now, href }: SpineProps) {
   return (
-    <a class="spine" href={href}>
-      <span class="hidden-text">{spineWords({ stages, now })}</span>
-      {stages.map((stage, i) => (
-        <SpineStage key={stage.name} stage={stage} now={i === now} near={now !== null && i === now + 1} />
-      ))}
-    </a>
+    <nav class="spine-place" aria-label="Sequence">
+      <a class="spine" href={href}>
+        <span class="hidden-text">{spineWords({ stages, now })}</span>
+        {stages.map((stage, i) => (
+          <SpineStage key={stage.name} stage={stage} now={i === now} near={now !== null && i === now + 1} />
+        ))}
+      </a>
+    </nav>
   );
 }
 
@@ -37,8 +39,11 @@ const share = (part: number, whole: number): string => `${whole > 0 ? Math.min(1
 
 function SpineStage({ stage, now, near }: { stage: Stage; now: boolean; near: boolean }) {
   const { operations, done, ahead = 0, gates = [] } = stage;
+  const ends = gates.some(({ at }) => at >= 1);
   const full = operations > 0 && done >= operations;
-  const classes = ['stage', now && 'stage-now', near && 'stage-near', full && 'stage-done'].filter(Boolean).join(' ');
+  const classes = ['stage', now && 'stage-now', near && 'stage-near', full && 'stage-done', ends && 'stage-gated']
+    .filter(Boolean)
+    .join(' ');
   // The index stands under the operation that is being worked on: in the middle of its division.
   const index = share(Math.min(done + 0.5, operations), operations);
   return (
@@ -67,5 +72,5 @@ export function spineWords({ stages, now }: Pick<SpineProps, 'stages' | 'now'>):
   const gates = stages.flatMap(({ gates = [] }) => gates);
   const doubt = gates.filter(({ state }) => state === 'in-doubt').map(({ name }) => `; ${name} in doubt`);
   const next = gates.find(({ state }) => state !== 'released' && state !== 'in-doubt');
-  return `Sequence: ${where}${doubt.join('')}${next ? `; next hold point ${next.name}, ${gateWord(next.state)}` : ''}`;
+  return `${where[0]!.toUpperCase()}${where.slice(1)}${doubt.join('')}${next ? `; next hold point ${next.name}, ${gateWord(next.state)}` : ''}`;
 }

@@ -42,12 +42,14 @@ const STEPS: Record<string, [number, number]> = {
 /** The wall unrolled: a map of stations, each with its deviation and strip. Arrow keys walk, Enter chooses. */
 export function WallGrid(props: WallGridProps) {
   const { label, columns, rows, current, onChoose } = props;
-  const table = useRef<HTMLTableElement>(null);
+  const box = useRef<HTMLDivElement>(null);
   const at = (row: number, column: number) =>
-    table.current?.querySelector<HTMLButtonElement>(`[data-at="${row} ${column}"]`) ?? null;
+    box.current?.querySelector<HTMLButtonElement>(`[data-at="${row} ${column}"]`) ?? null;
 
   useEffect(() => {
-    if (current) at(current.row, current.column)?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+    const cell = current && at(current.row, current.column)?.closest('td');
+    // Only the grid's own box is moved: the page stays at the keypad.
+    if (cell) box.current?.scrollTo({ left: cell.offsetLeft - (box.current.clientWidth - cell.offsetWidth) / 2 });
   }, [current?.row, current?.column]);
 
   const walk = (event: TargetedKeyboardEvent<HTMLButtonElement>, row: number, column: number) => {
@@ -59,8 +61,8 @@ export function WallGrid(props: WallGridProps) {
     }
   };
   return (
-    <div class="wall-grid">
-      <table ref={table} aria-label={label}>
+    <div ref={box} class="wall-grid">
+      <table aria-label={label}>
         <thead>
           <tr>
             <td />

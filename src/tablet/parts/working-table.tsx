@@ -65,18 +65,17 @@ function Line({ line: { symbol, meaning, value, unit, formula, source } }: { lin
       <th scope="row">
         <WorkingSymbol text={symbol} />
       </th>
-      <td>
-        {meaning}
-        {formula && (
-          <span class="working-formula">
-            <WorkingSymbol text={formula} />
-          </span>
-        )}
-      </td>
-      <td class="working-figure">
-        {formula && <span aria-hidden="true">= </span>}
-        {figure}
-      </td>
+      {formula ? (
+        <td colSpan={2}>
+          <span class="working-meaning">{meaning}</span>
+          <WorkingSymbol text={formula} /> = {figure}
+        </td>
+      ) : (
+        <>
+          <td>{meaning}</td>
+          <td class="working-figure">{figure}</td>
+        </>
+      )}
       <td class="working-source">{source}</td>
     </tr>
   );

@@ -38,7 +38,6 @@ export function GalleryForms() {
       <Sheet title="Before closing" aside="4 of 12 answered">
         {answers.map((answer, i) => (
           <YesNoRow
-            // biome-ignore lint/suspicious/noArrayIndexKey: the items of this sheet never move
             key={i}
             number={`3.${i + 1}`}
             text="Hold-down pins are seated and the count of loose tools is the count that went in"

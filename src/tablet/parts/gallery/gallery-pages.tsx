@@ -24,7 +24,18 @@ export function GalleryPage({ page }: { page: Page }) {
     );
   }
   const contents: Record<Exclude<Page, 'survey'>, ComponentChildren> = {
-    strips: <GalleryStrips />,
+    strips: (
+      <>
+        <GalleryStrips />
+        <p class="buttons">
+          {PAGES.map((name) => (
+            <a key={name} class="button" href={`?page=${name}`}>
+              {name}
+            </a>
+          ))}
+        </p>
+      </>
+    ),
     signs: <GallerySigns />,
     forms: <GalleryForms />,
     states: <Sheet title="Every wait and alarm of the state line is in the title block above" />,

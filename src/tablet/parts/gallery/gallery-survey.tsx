@@ -29,7 +29,7 @@ function cellOf(deviation: number | null): WallCell {
 }
 
 const SERIES: PolarSeries[] = HEIGHTS.slice(1, 3).map(([name, row], i) => ({
-  name: `${name} mm`,
+  name: i === 0 ? name : `${name} mm`,
   letter: 'ab'[i]!,
   points: ANGLES.map((angle, j) => ({ angle, deviation: row[j] ?? null })),
 }));
@@ -97,7 +97,7 @@ export function GallerySurvey() {
             lines={[
               { symbol: 'L', meaning: 'as read', value: '3218.96', unit: 'mm', source: 'typed 14:32' },
               { symbol: 't_p', meaning: 'tub wall', value: '58.2', unit: '°C', source: 'probe P-02' },
-              { symbol: 'α_p', meaning: 'tub wall', value: '5.0', unit: '10^-6/K', source: 'plan C' },
+              { symbol: 'α_p', meaning: 'tub wall', value: '5.0', unit: '×10^-6/K', source: 'plan C' },
               {
                 symbol: 'L_20',
                 meaning: 'at 20 °C',
