@@ -87,7 +87,8 @@ export function schedule(
   }
   const duration = early.reduce((most, start, k) => Math.max(most, start + durations[k]!), 0);
   const late = durations.map((d) => duration - d);
-  const free = durations.map((d, k) => duration - d - early[k]!);
+  // Without a follower the end alone holds an activity back: its total float.
+  const free = ids.map(() => Number.POSITIVE_INFINITY);
   for (const k of order.toReversed()) {
     for (const link of leaving[k]!) {
       const apart = startToStart(link, durations);
