@@ -175,6 +175,9 @@ describe('critical-path', () => {
       after: k === 0 ? [] : [`c${k - 1}`],
     }));
     expect(resultOf(criticalPath, { activities: chain }).critical).toEqual(['c0', 'c1', 'c2', 'c3', 'c4']);
+    // In the order of time, however the list stands.
+    const reversed = resultOf(criticalPath, { activities: chain.toReversed() });
+    expect(reversed.critical).toEqual(['c0', 'c1', 'c2', 'c3', 'c4']);
   });
 
   test('early dates are the least that hold, late dates the greatest, floats what can be given away', () => {
