@@ -1,0 +1,224 @@
+import { describe, expect, it } from 'vitest';
+import type { Role } from '../../shared/logbook/kinds.ts';
+import { findings } from '../../shared/logbook/state/findings.ts';
+import { doubtWords, holdState, signingObstacles } from '../../shared/logbook/state/holds.ts';
+import { planHashOf } from '../../shared/logbook/state/view.ts';
+import { smallPlan } from './small-plan.ts';
+import {
+  type Line,
+  lead,
+  quality,
+  reading,
+  sheet,
+  type TestPerson,
+  type TestTablet,
+  tablets,
+  technician,
+} from './world.ts';
+
+const hold = smallPlan.holds[0]!;
+const state = (tablet: TestTablet) => holdState(tablet.view(), hold);
+
+function fillSheets(tablet: TestTablet): void {
+  for (const operation of ['1', '2']) {
+    tablet.write('sheet', sheet(operation, { c1: 'yes', c2: 'yes' }), technician, 10);
+    tablet.write('operation', { operation, mark: 'finished' }, lead, 20);
+  }
+}
+
+const measure = (tablet: TestTablet, values: Record<string, number>): Line[] =>
+  Object.entries(values).map(([station, value]) => tablet.write('reading', reading(station, value), technician, 15));
+
+function sign(tablet: TestTablet, person: TestPerson, role: Role, minute = 30): Line {
+  const s = state(tablet);
+  return tablet.write(
+    'release',
+    {
+      hold: 'H1',
+      plan: planHashOf(smallPlan),
+      evidence: [...s.evidence],
+      evidenceHash: s.evidenceHash,
+      meaning: 'seen',
+      name: person.name,
+      role,
+    },
+    person,
+    minute,
+  );
+}
+
+function signAll(tablet: TestTablet): void {
+  sign(tablet, lead, 'crew-lead');
+  sign(tablet, quality, 'quality', 31);
+}
+
+const within = { a: 100, b: 100.1, c: 99.9 };
+
+describe('a hold point', () => {
+  it('is open and says what is missing, in words', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    measure(tablet, { a: 100 });
+    const s = state(tablet);
+    expect(s.status).toBe('open');
+    expect(s.missing.map((c) => c.id)).toEqual(['finished', 'sheet/1', 'sheet/2', 'characteristic/2/width']);
+    expect(s.missing.at(-1)!.words).toBe('1 within, 2 not measured');
+    expect(s.missing.at(-1)!.mend).toEqual({ to: 'survey', operation: '2', characteristic: 'width', station: 'b' });
+  });
+
+  it('is ready when everything stands, and released by all roles', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    fillSheets(tablet);
+    measure(tablet, within);
+    expect(state(tablet).status).toBe('ready');
+    sign(tablet, lead, 'crew-lead');
+    expect(state(tablet).rolesOpen).toEqual(['quality']);
+    expect(state(tablet).status).toBe('ready');
+    sign(tablet, quality, 'quality');
+    expect(state(tablet).status).toBe('released');
+  });
+
+  it('does not take one person for two roles, nor a release without an independent signer', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    fillSheets(tablet);
+    measure(tablet, within);
+    sign(tablet, lead, 'crew-lead');
+    expect(signingObstacles(tablet.view(), state(tablet), lead.id, 'quality')).toContain(
+      'One person signs once; the roles are for different persons.',
+    );
+    // Quality took a measurement, and the lead wrote one: nobody is independent.
+    tablet.write('reading', reading('a', 100, quality), quality, 32);
+    tablet.write('reading', reading('b', 100, lead), lead, 33);
+    sign(tablet, lead, 'crew-lead', 34);
+    sign(tablet, quality, 'quality', 35);
+    expect(state(tablet).status).not.toBe('released');
+  });
+
+  it('does not count a release by somebody without the role, or with a forged signature', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    fillSheets(tablet);
+    measure(tablet, within);
+    sign(tablet, lead, 'crew-lead');
+    sign(tablet, technician, 'quality');
+    expect(state(tablet).status).toBe('ready');
+    const s = state(tablet);
+    tablet.write(
+      'release',
+      {
+        hold: 'H1',
+        plan: planHashOf(smallPlan),
+        evidence: [...s.evidence],
+        evidenceHash: s.evidenceHash,
+        meaning: 'seen',
+        name: 'Quality',
+        role: 'quality',
+      },
+      quality,
+      33,
+      'bad',
+    );
+    expect(state(tablet).status).toBe('ready');
+  });
+
+  it('needs a decision on what is outside or not proven, by somebody else than who proposed it', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    fillSheets(tablet);
+    measure(tablet, { a: 100, b: 101.4, c: 100.9 });
+    expect(state(tablet).missing.map((c) => c.words)).toEqual(['1 within, 1 outside, 1 not proven']);
+    const decide = (accepter: TestPerson, proposedBy: TestPerson) => {
+      for (const finding of findings(tablet.view()).filter((f) => f.rule === 'outside' || f.rule === 'not-proven')) {
+        tablet.write(
+          'disposition',
+          {
+            finding: finding.id,
+            operation: '2',
+            decision: 'concession',
+            words: 'The liner takes it up.',
+            proposedBy: proposedBy.id,
+            name: accepter.name,
+            role: 'quality',
+          },
+          accepter,
+          25,
+        );
+      }
+    };
+    decide(quality, quality);
+    expect(state(tablet).status).toBe('open');
+    decide(quality, lead);
+    expect(state(tablet).status).toBe('ready');
+    expect(state(tablet).conditions.find((c) => c.id === 'characteristic/2/width')!.words).toBe(
+      '1 within, 2 under a concession',
+    );
+  });
+
+  it('is open again for what is measured outside after a decision on another reading', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    fillSheets(tablet);
+    measure(tablet, { ...within, b: 102 });
+    const finding = findings(tablet.view()).find((f) => f.rule === 'outside')!;
+    tablet.write(
+      'disposition',
+      {
+        finding: finding.id,
+        operation: '2',
+        decision: 'concession',
+        words: 'agreed',
+        proposedBy: lead.id,
+        name: 'Quality',
+        role: 'quality',
+      },
+      quality,
+      25,
+    );
+    expect(state(tablet).status).toBe('ready');
+    const old = tablet.lines.find(
+      (l) => l.entry.kind === 'reading' && (l.entry.body as { station: string }).station === 'b',
+    )!;
+    tablet.write('reading', reading('b', 103, technician, old.hash), technician, 40);
+    expect(state(tablet).status).toBe('open');
+  });
+
+  it('falls into doubt when evidence turns up that its signer had not seen', () => {
+    const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    fillSheets(a);
+    const [first] = measure(a, within);
+    b.merge(a);
+    b.write('strike', { target: first!.hash, reason: 'mistyped' }, technician, 25);
+    signAll(a);
+    expect(state(a).status).toBe('released');
+    a.merge(b);
+    b.merge(a);
+    for (const tablet of [a, b]) {
+      expect(state(tablet).status).toBe('in-doubt');
+      const [doubt] = state(tablet).stale[0]!.doubts;
+      expect(doubtWords(tablet.view(), doubt!)).toBe(
+        'Struck since it was signed: reading width at a by Technician, on T1',
+      );
+    }
+    a.write('reading', reading('a', 100.2), technician, 50);
+    signAll(a);
+    b.merge(a);
+    expect([state(a).status, state(b).status]).toEqual(['released', 'released']);
+  });
+
+  it('stays released when somebody measures again knowing of the release', () => {
+    const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    fillSheets(a);
+    const [first] = measure(a, within);
+    signAll(a);
+    b.merge(a);
+    b.write('reading', reading('a', 103, technician, first!.hash), technician, 60);
+    a.merge(b);
+    expect(state(a).status).toBe('released');
+    // What it found is a finding against what follows.
+    expect(findings(a.view()).some((f) => f.rule === 'outside' && f.state === 'open')).toBe(true);
+  });
+
+  it('flags work behind it that was recorded before it was released, and keeps it', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    tablet.write('sheet', sheet('3', { c1: 'yes' }), technician, 5);
+    const rules = findings(tablet.view()).map((f) => [f.rule, f.title]);
+    expect(rules).toContainEqual(['out-of-sequence', '3 was begun before 2 was finished']);
+    expect(rules).toContainEqual(['passed-unreleased', 'Worked past H1 in operation 3']);
+  });
+});
