@@ -98,6 +98,7 @@ export function issueMessage(issue: RawIssue): string {
     case 'unrecognized_keys':
       return `has unknown keys: ${issue.keys.join(', ')}`;
     case 'invalid_value':
+      if (issue.input === undefined) return 'is missing';
       return `must be one of ${issue.values.map(String).join(', ')}`;
     default:
       return 'is not of a form that this calculation takes';
@@ -139,4 +140,8 @@ export const workedOut = (
 ): WorkingLine => ({ symbol, meaning, value, unit, formula, source });
 
 /** A number as it stands in a working: six significant digits unless told, no trailing zeros. */
-export const figure = (value: number, digits = 6): string => String(Number(value.toPrecision(digits)));
+export function figure(value: number, digits = 6): string {
+  const rounded = Number(value.toPrecision(digits));
+  // The greatest numbers of all would round up to infinity.
+  return String(Number.isFinite(rounded) ? rounded : value);
+}
