@@ -47,7 +47,7 @@ export function LimitStrip(props: LimitStripProps) {
       {!decorative && <span class="hidden-text">{label ? `${label}: ${words}` : words}</span>}
       <svg class={scale.diamond === null ? 'unmeasured' : ''} width="100%" height={px.height} aria-hidden="true">
         <Base scale={scale} px={px} />
-        {size === 'L' && <Graduation axis={px.axis + px.post + 4} />}
+        {size === 'L' && scale.kind !== 'none' && <Graduation axis={px.axis + px.post + 4} />}
         {size !== 'S' && scale.nominal !== null && (
           <Tick class="strip-nominal" at={scale.nominal} from={px.axis - px.post / 2} to={px.axis + px.post / 2} />
         )}

@@ -50,7 +50,7 @@ export function ReadingField(props: ReadingFieldProps) {
     onEnter();
   };
   return (
-    <div>
+    <div class="field-box">
       <label class={`field ${error ? 'field-wrong' : ''}`}>
         <span class="hidden-text">{`${label}, ${unit}`}</span>
         <input

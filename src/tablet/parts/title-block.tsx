@@ -33,6 +33,7 @@ export function TitleBlock(props: TitleBlockProps) {
     <header class="title-block">
       <div class="title-screen">
         <h1>{screen}</h1>
+        {practice && <span class="practice practice-phone">Practice</span>}
         {more.length > 0 && (
           <button
             type="button"

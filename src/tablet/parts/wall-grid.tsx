@@ -62,7 +62,7 @@ export function WallGrid(props: WallGridProps) {
   };
   return (
     <div ref={box} class="wall-grid">
-      <table aria-label={label}>
+      <table aria-label={label} style={{ '--columns': columns.length }}>
         <thead>
           <tr>
             <td />
