@@ -1,0 +1,80 @@
+import { type Calculation, runCalculation, type WorkingLine } from '../../shared/calculations/calculation.ts';
+
+/** A published value that a test holds a calculation to; see tests/external/data. */
+export interface PublishedCheck {
+  source: string;
+  inputs?: unknown;
+  /** JSON text, for the calculations that take any JSON. */
+  text?: string;
+}
+
+/** All published values of one calculation, or other published tables of it. */
+export type ChecksOf = (name: string) => readonly PublishedCheck[];
+
+const groups = ['Shape and spin', 'Measuring and judging', 'Heat and glass', 'Planning and proof'] as const;
+
+const head = `# Method
+
+Every figure that the tablet shows comes from one of these calculations. The tablet's working, the desk command
+(\`npm run --silent calc -- --list\`) and this page are made from the same list. Made by \`npm run method\`: do not edit.
+`;
+
+/** The whole page, from the list of calculations and the published values that their tests hold them to. */
+export function methodPage(calculations: readonly Calculation[], checksOf: ChecksOf): string {
+  const sections = groups.map((group) => {
+    const members = calculations.filter((c) => c.group === group);
+    return [`## ${group}\n`, ...members.map((c) => section(c, checksOf(c.name)))].join('\n');
+  });
+  return `${[head, ...sections].join('\n').trimEnd()}\n`;
+}
+
+function section(calculation: Calculation, checks: readonly PublishedCheck[]): string {
+  const { name, title, formula, validity, source, version } = calculation;
+  return `### ${title}: \`${name}\`
+
+${formula}
+
+${symbolTable(symbolsOf(calculation, checks))}
+Holds: ${validity}
+
+Source: ${source}. Version ${version}.
+
+Checked against:
+
+${checkedAgainst(checks)
+  .map(({ source, count }) => `- ${source} (${count === 1 ? '1 value' : `${count} values`})`)
+  .join('\n')}
+`;
+}
+
+function symbolTable(lines: readonly WorkingLine[]): string {
+  if (lines.length === 0) return '';
+  const rows = lines.map((line) => `| ${cell(line.symbol)} | ${cell(line.meaning)} | ${cell(line.unit)} |`);
+  return `${['| symbol | meaning | unit |', '| --- | --- | --- |', ...rows].join('\n')}\n`;
+}
+
+const cell = (text: string): string => text.replaceAll('|', '\\|');
+
+/** Each symbol once, as it stands in the working of the published examples. */
+export function symbolsOf(calculation: Calculation, checks: readonly PublishedCheck[]): WorkingLine[] {
+  const lines = checks.flatMap((check) => {
+    const input = check.inputs ?? (check.text === undefined ? undefined : { entry: JSON.parse(check.text) });
+    const outcome = runCalculation(calculation, input);
+    return 'result' in outcome ? outcome.working : [];
+  });
+  const seen = new Set<string>();
+  return lines.filter(({ symbol }) => {
+    const kind = kindOf(symbol);
+    return seen.has(kind) ? false : seen.add(kind);
+  });
+}
+
+/** Numbered symbols stand for a whole row of them, T1, T2 …: the first is enough; so is one T(hour). */
+const kindOf = (symbol: string): string =>
+  symbol.replace(/\([0-9.]+\)$/, '(#)').replace(/(?<![0-9.])([2-9]|[1-9][0-9]+)$/, '1');
+
+function checkedAgainst(checks: readonly PublishedCheck[]): { source: string; count: number }[] {
+  const counts = new Map<string, number>();
+  for (const { source } of checks) counts.set(source, (counts.get(source) ?? 0) + 1);
+  return [...counts].map(([source, count]) => ({ source, count }));
+}
