@@ -1,0 +1,116 @@
+import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
+import { type Finding, findings } from '../../../../shared/logbook/state/findings.ts';
+import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
+import { firstWork } from '../../../../shared/logbook/state/sequence.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { ConditionMark } from '../../parts/condition-mark.tsx';
+import { Gate, type GateState, gateWord } from '../../parts/gate.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { VerdictDrawing } from '../../parts/verdict-mark.tsx';
+import { holdWords } from './next-work.ts';
+
+const CONDITIONS = 4;
+const FINDINGS = 3;
+
+/** A hold point's gate; one that no work has come near is not reached. */
+export const gateOf = (view: View, { hold, status }: HoldState): GateState =>
+  status === 'open' && firstWork(view, hold.after) === null ? 'not-reached' : status;
+
+/** The next hold point with what it still waits for. */
+export function NextHold({ view, state }: { view: View; state: HoldState }) {
+  const { hold, missing } = state;
+  const gate = gateOf(view, state);
+  const more = missing.length - CONDITIONS;
+  return (
+    <Sheet title="Next hold point">
+      <a class="row" href={`/hold/${hold.id}`}>
+        <Gate state={gate} size={48} decorative />
+        <span class="grow">
+          <b class="now-lead">
+            {hold.id} {hold.name}
+          </b>
+          <span class="now-second small dim">
+            {gateWord(gate)}, {holdWords(state)}
+          </span>
+        </span>
+      </a>
+      {missing.length > 0 && (
+        <ul class="rows now-conditions">
+          {missing.slice(0, CONDITIONS).map((condition) => (
+            <li key={condition.id}>
+              <Missing condition={condition} />
+            </li>
+          ))}
+          {more > 0 && <li class="small dim">and {more} more</li>}
+        </ul>
+      )}
+    </Sheet>
+  );
+}
+
+function Missing({ condition }: { condition: Condition }) {
+  const { id, title, words, verdict } = condition;
+  return (
+    <>
+      {verdict ? (
+        <VerdictDrawing verdict={verdict} />
+      ) : (
+        <ConditionMark condition={id === 'findings' ? 'blocks' : 'not-yet'} size={22} decorative />
+      )}
+      <span class="grow small">
+        {title}
+        <span class="now-second dim">{words}</span>
+      </span>
+    </>
+  );
+}
+
+const gravity: readonly Finding['severity'][] = ['critical', 'major', 'minor'];
+
+/** Findings that nobody has decided on, the gravest first. */
+export function OpenFindings({ view }: { view: View }) {
+  const open = findings(view)
+    .filter((f) => f.state === 'open')
+    .sort((a, b) => gravity.indexOf(a.severity) - gravity.indexOf(b.severity));
+  if (open.length === 0) {
+    return (
+      <Sheet title="Findings" aside="none open">
+        <p class="pad dim">No finding waits for a decision.</p>
+      </Sheet>
+    );
+  }
+  return (
+    <Sheet title="Findings" aside={`${open.length} open`}>
+      <ul class="rows">
+        {open.slice(0, FINDINGS).map((finding) => (
+          <li key={finding.id}>
+            <FindingLink finding={finding} />
+          </li>
+        ))}
+        {open.length > FINDINGS && (
+          <li>
+            <a class="row" href="/findings">
+              All {open.length} open findings
+            </a>
+          </li>
+        )}
+      </ul>
+    </Sheet>
+  );
+}
+
+/** One finding as a row: what it is, how grave, and what it blocks. */
+export function FindingLink({ finding }: { finding: Finding }) {
+  const grave = finding.severity !== 'minor' && finding.state === 'open';
+  return (
+    <a class={`row ${grave ? 'now-grave' : ''}`} href={`/findings/${finding.id}`}>
+      <span class="grow">
+        <b>{finding.title}</b>
+        <span class="now-second small dim">
+          {finding.severity}, {finding.state}, operation {finding.operation}
+        </span>
+      </span>
+      <span class="small">{finding.blocks ? `blocks ${finding.blocks}` : 'blocks nothing'}</span>
+    </a>
+  );
+}

@@ -1,0 +1,55 @@
+import type { Verdict } from '../../../../shared/logbook/kinds.ts';
+import { stationStates, worst } from '../../../../shared/logbook/state/readings.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { characteristicById, stationsOf } from '../../../../shared/plan/lookup.ts';
+import type { Characteristic, Operation } from '../../../../shared/plan/schema.ts';
+
+/** How far a characteristic has been measured in an operation. */
+export interface MeasureState {
+  readonly characteristic: Characteristic;
+  /** Stations with a reading that stands, or with a value worked out. */
+  readonly done: number;
+  /** How many are asked for; null where stations are named as they come. */
+  readonly needed: number | null;
+  readonly enough: boolean;
+  readonly verdict: Verdict | null;
+  /** Worked out from readings of other characteristics: nobody types it in. */
+  readonly workedOut: boolean;
+}
+
+/** Something of it is still to be measured by hand. */
+export const wantsHand = (state: MeasureState): boolean => !state.workedOut && !state.enough;
+
+export const measureStates = (view: View, operation: Operation): MeasureState[] =>
+  operation.measures.flatMap((id) => {
+    const characteristic = characteristicById(view.plan, id);
+    return characteristic ? [measureState(view, operation.id, characteristic)] : [];
+  });
+
+function measureState(view: View, operation: string, characteristic: Characteristic): MeasureState {
+  const derived = derivedOf(view, operation, characteristic);
+  const states = [...stationStates(view, operation, characteristic.id).values()].filter((s) => s.current.length > 0);
+  const done = derived ? derived.length : states.length;
+  const needed = neededOf(view, characteristic);
+  return {
+    characteristic,
+    done,
+    needed: derived && derived.length > 0 ? derived.length : needed,
+    enough: done >= (needed ?? 1),
+    verdict: worst(derived ? derived.map((d) => d.verdict) : states.map((s) => s.verdict)),
+    workedOut: derived !== null,
+  };
+}
+
+/** The values worked out, or null where a person enters the value. */
+function derivedOf(view: View, operation: string, characteristic: Characteristic) {
+  if (characteristic.kind !== 'derived') return null;
+  return view.judge ? view.judge.derive(view, characteristic.id, operation) : [];
+}
+
+function neededOf(view: View, characteristic: Characteristic): number | null {
+  if (characteristic.each !== undefined) return null;
+  const stations = stationsOf(view.plan, characteristic).length;
+  const { all, count } = characteristic.sampling;
+  return all || count === undefined ? stations : Math.min(count, stations);
+}
