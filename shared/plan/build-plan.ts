@@ -13,7 +13,7 @@ import { channelStates, deadChannelReasons, notStrikeReasons, strikeReasons } fr
 import { reminders } from './content/reminders.ts';
 import { independenceRules, roles } from './content/roles.ts';
 import { stages } from './content/stages.ts';
-import { stationSets } from './content/stations.ts';
+import { pairSets, stationSets } from './content/stations.ts';
 import { witnesses } from './content/witnesses.ts';
 import { figuresOf } from './derived-figures.ts';
 import type { Design, Plan } from './schema.ts';
@@ -49,6 +49,7 @@ export function buildPlan(candidate: Design): Plan {
     stages,
     operations: operations(w),
     stationSets: stationSets(w, furnaceChannels),
+    pairSets: pairSets(w),
     characteristics: characteristics(w, furnaceChannels, castingHeatPlan(w)),
     samplingRule,
     instrumentClasses,

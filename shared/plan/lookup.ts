@@ -47,6 +47,25 @@ export function limitsAt(plan: Plan, characteristicId: string, operationId: stri
   };
 }
 
+/** A station set by name, written out in the plan or made of pairs; empty where the plan has none of that name. */
+export function stationSet(plan: Plan, name: string): readonly Station[] {
+  const pairs = plan.pairSets?.[name];
+  return pairs ? pairsOf(plan.stationSets[pairs.of] ?? [], pairs.apart_mm) : (plan.stationSets[name] ?? []);
+}
+
+/** Stations are placed to 0.01 mm, and the next distance on a lattice is √3 times as far. */
+const NEAR = 1.2;
+
+function pairsOf(stations: readonly Station[], apart_mm: number): Station[] {
+  const apart = (a: Station, b: Station) => Math.hypot((a.x_mm ?? 0) - (b.x_mm ?? 0), (a.y_mm ?? 0) - (b.y_mm ?? 0));
+  return stations.flatMap((a, i) =>
+    stations
+      .slice(i + 1)
+      .filter((b) => apart(a, b) < NEAR * apart_mm)
+      .map((b) => ({ id: `${a.id}-${b.id}`, label: `${a.label} to ${b.label}` })),
+  );
+}
+
 /**
  * The stations in the order in which they are read, with the places at each; `one` for a single value, and none where
  * stations are named as they come (`each`).
@@ -54,7 +73,7 @@ export function limitsAt(plan: Plan, characteristicId: string, operationId: stri
 export function stationsOf(plan: Plan, characteristic: Characteristic): readonly Station[] {
   if (characteristic.each !== undefined) return [];
   if (characteristic.stations === null) return [SINGLE_STATION];
-  const stations = plan.stationSets[characteristic.stations] ?? [];
+  const stations = stationSet(plan, characteristic.stations);
   const { places } = characteristic;
   if (!places) return stations;
   return stations.flatMap((station) =>

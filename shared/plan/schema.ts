@@ -78,6 +78,8 @@ export const limitsSchema = z.object({
   derivation: z.optional(derivationSchema),
   lowerDerivation: z.optional(derivationSchema),
   upperDerivation: z.optional(derivationSchema),
+  /** The most that the greatest reading of all stations may lie above the least, besides the limit of each. */
+  range: z.optional(z.number()),
   /** Within, but worth a warning: at or below, at or above. */
   warnLower: z.optional(z.number()),
   warnUpper: z.optional(z.number()),
@@ -118,7 +120,13 @@ export const characteristicSchema = z.object({
   /** Instrument classes that may take it. */
   instruments: z.array(id),
   decimals: z.number(),
-  sampling: z.object({ all: z.boolean(), count: z.optional(z.number()), words: text }),
+  sampling: z.object({
+    all: z.boolean(),
+    count: z.optional(z.number()),
+    /** Operations in which all are read although others take a sample. */
+    allIn: z.optional(z.array(id)),
+    words: text,
+  }),
   /** A length that is brought to 20 °C before it is judged, with the part's expansion. */
   at20: z.optional(z.object({ part_expansion_per_K: z.number(), u_part_expansion_per_K: z.number() })),
   /** For `derived`: the calculation and the characteristic that its readings come from. */
@@ -158,7 +166,7 @@ const requirementSchema = z.discriminatedUnion('kind', [
     heatPlan: id,
     operation: id,
     share: z.number(),
-    /** Segments in which no round may be missed, counted from 0 as the calculation does. */
+    /** Segments in which no round may be missed, counted from 1 as they are said and printed. */
     noneMissedIn: z.array(z.number()),
     /** No round missed in the last hours before the hold point. */
     noneMissedLast_h: z.optional(z.number()),
@@ -274,6 +282,8 @@ export const planSchema = z.object({
   stages: z.array(z.object({ id, name: text })),
   operations: z.array(operationSchema),
   stationSets: z.record(z.string(), z.array(stationSchema)),
+  /** Sets of pairs, not written out: each two stations of a set that lie this far apart, once; ids joined by `-`. */
+  pairSets: z.optional(z.record(z.string(), z.object({ of: id, apart_mm: z.number() }))),
   characteristics: z.array(characteristicSchema),
   /** How a sample is drawn and when it grows to all. */
   samplingRule: z.optional(text),

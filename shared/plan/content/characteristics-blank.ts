@@ -32,7 +32,7 @@ function washRows(w: WorkedOut): Characteristic[] {
       operations: ['13.2'],
       unit: 'K',
       stations: 'sectors',
-      limits: [zeroTo(15)],
+      limits: [plusMinus(0, 15)],
       uncertainty: 0.5,
       instruments: ['ST'],
       decimals: 1,

@@ -218,7 +218,7 @@ function gapRows({ design, across_flats_received_mm }: WorkedOut): Characteristi
       uncertainty: 0.15,
       instruments: ['TG'],
       decimals: 2,
-      sampling: drawn(50, '6.3 all, else plan 50 cores'),
+      sampling: { all: false, count: 50, allIn: ['6.3'], words: '6.3 all, else plan 50 cores' },
     }),
     row({
       id: 'gap-mean',

@@ -1,5 +1,5 @@
 import type { Characteristic } from '../schema.ts';
-import { atLeast, atMost, inWords, plusMinus, row, zeroTo } from './limits.ts';
+import { atLeast, inWords, plusMinus, row, zeroTo } from './limits.ts';
 
 /** Stages 3 and 9: heaters, insulation, channels and what is proved before the fire. */
 export const furnaceCharacteristics = (channelCount: number): Characteristic[] => [
@@ -19,8 +19,8 @@ export const furnaceCharacteristics = (channelCount: number): Characteristic[] =
     name: 'Circuits, insulation resistance to earth',
     operations: ['3.1', '9.1'],
     unit: 'MΩ',
-    each: 'circuit',
-    limits: [atLeast(1, { remark: 'local code decides' })],
+    stations: 'heater-zones',
+    limits: [atLeast(1, { remark: 'of every circuit of the zone; local code decides' })],
     uncertainty: 0.05,
     uncertaintyRemark: '5 % of the reading, here at the limit',
     instruments: ['IM'],
@@ -145,7 +145,7 @@ export const furnaceCharacteristics = (channelCount: number): Characteristic[] =
     operations: ['9.1'],
     unit: 'mm',
     stations: 'table-4',
-    limits: [zeroTo(0.15, { remark: 'total: greatest less least reading' })],
+    limits: [plusMinus(0, 0.15, { range: 0.15, remark: 'total: greatest less least reading' })],
     uncertainty: 0.015,
     instruments: ['DI'],
     decimals: 3,
@@ -156,7 +156,7 @@ export const furnaceCharacteristics = (channelCount: number): Characteristic[] =
     operations: ['9.3'],
     unit: 'mm',
     stations: 'table-4',
-    limits: [zeroTo(0.3, { remark: 'total: greatest less least reading' })],
+    limits: [plusMinus(0, 0.3, { range: 0.3, remark: 'total: greatest less least reading' })],
     uncertainty: 0.015,
     instruments: ['DI'],
     decimals: 3,
@@ -203,7 +203,7 @@ export const furnaceCharacteristics = (channelCount: number): Characteristic[] =
     name: 'Hottest glass channel less hall',
     operations: ['12.1'],
     unit: 'K',
-    limits: [{ ...atMost(3), nominal: 0, remark: 'for 24 h' }],
+    limits: [plusMinus(0, 3, { remark: 'for 24 h' })],
     uncertainty: 0.6,
     instruments: ['TS'],
     decimals: 1,

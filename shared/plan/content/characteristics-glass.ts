@@ -67,6 +67,7 @@ const blockRows = ({ design }: WorkedOut): Characteristic[] => [
     each: 'melt',
     limits: [
       plusMinus(rounded(design.glass_expansion_per_K * 1e6, 2), 0.1, {
+        range: 0.05,
         remark: 'and melts within 0.05 of each other',
       }),
     ],

@@ -55,7 +55,8 @@ export type CharacteristicRow = Omit<
 > &
   Partial<Characteristic>;
 
-const OUR_CHOICE = 'our own choice for practice';
+/** Our own choice for practice, no production instruction. */
+const OUR_CHOICE = 'our choice';
 
 export const row = (c: CharacteristicRow): Characteristic => ({
   kind: 'measured',
@@ -68,14 +69,10 @@ export const row = (c: CharacteristicRow): Characteristic => ({
   ...c,
 });
 
-/** Where the calculation named in the derivation sets nominal or limits. */
-export const FROM_DESIGN = 'from the design, by the calculation named; tolerance our own choice';
+/** Nominal or limits follow from the design of the blank; tolerances are our own choice for practice. */
+export const FROM_DESIGN = 'the design';
 
 export const all: Characteristic['sampling'] = { all: true, words: 'all' };
 export const inWords = (words: string): Characteristic['sampling'] => ({ all: true, words });
 /** A sample of so many; the plan's sampling rule says how it is drawn. */
-export const drawn = (count: number, words = `plan ${count}`): Characteristic['sampling'] => ({
-  all: false,
-  count,
-  words,
-});
+export const drawn = (count: number): Characteristic['sampling'] => ({ all: false, count, words: `plan ${count}` });

@@ -1,5 +1,5 @@
 import { BAND_COUNT, RODS_PER_BAND } from '../hall-data.ts';
-import type { Channel, Station } from '../schema.ts';
+import type { Channel, Plan, Station } from '../schema.ts';
 import { channelRadius, floorRadii, padRadii, runoutRadius, wallHeights } from '../station-geometry.ts';
 import type { CorePlace, WorkedOut } from '../worked-out.ts';
 import { isThermocouple } from './channels.ts';
@@ -59,18 +59,6 @@ const coreStation = (core: CorePlace): Station => ({
   y_mm: hundredths(core.y_mm),
 });
 
-/** Each pair of neighbouring whole cores once, in the order of their addresses. */
-function neighbours(cores: readonly CorePlace[], pitch_mm: number): Station[] {
-  // The next distance on the lattice is √3 pitches.
-  const near = (a: CorePlace, b: CorePlace) => Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) < 1.2 * pitch_mm;
-  return cores.flatMap((a, i) =>
-    cores
-      .slice(i + 1)
-      .filter((b) => near(a, b))
-      .map((b) => ({ id: `${a.address}-${b.address}`, label: `${a.address} to ${b.address}` })),
-  );
-}
-
 /** One pad for each sixteenth of the outer circle and each eighth of the inner. */
 function pads(blank_diameter_mm: number): Station[] {
   const [inner, outer] = padRadii(blank_diameter_mm);
@@ -121,7 +109,7 @@ function wallSets(w: WorkedOut): StationSets {
 function tableSets({ design }: WorkedOut): StationSets {
   const radius = runoutRadius(design.blank_diameter_mm);
   return {
-    'table-24': byAngle(angles(24, 7.5, 15), radius),
+    'table-24': byAngle(angles(24, 7.5, 15)),
     'table-8': byAngle(angles(8, 0, 45), radius),
     'table-4': byAngle(angles(4, 0, 90), radius),
     'foundation-pins': numbered(4, 'pin-', 'survey pin'),
@@ -135,6 +123,7 @@ function tableSets({ design }: WorkedOut): StationSets {
 
 function furnaceSets(channels: readonly Channel[]): StationSets {
   return {
+    'heater-zones': channels.filter((c) => c.group === 'HZ').map(channelStation),
     thermocouples: channels.filter(isThermocouple).map(channelStation),
     'reference-junctions': channels.filter((c) => c.group === 'RJ').map(channelStation),
     'mid-cores': channels.filter((c) => c.group === 'MC').map(channelStation),
@@ -172,13 +161,15 @@ function blankSets({ design }: WorkedOut): StationSets {
   };
 }
 
-/** Every set of stations that a characteristic names. */
+/** Sets that would only repeat another: the pairs of neighbouring cores. */
+export const pairSets = ({ design }: WorkedOut): Plan['pairSets'] => ({ CP: { of: 'C', apart_mm: design.pitch_mm } });
+
+/** Every set of stations that a characteristic names, but the pairs. */
 export function stationSets(w: WorkedOut, channels: readonly Channel[]): StationSets {
   return {
     ...tableSets(w),
     ...wallSets(w),
     C: w.wholeCores.map(coreStation),
-    CP: neighbours(w.wholeCores, w.design.pitch_mm),
     'edge-cores': w.cutCores.map(coreStation),
     ...furnaceSets(channels),
     ...blankSets(w),
