@@ -59,15 +59,16 @@ export function heatPlanSegments(start_C: number, segments: Input['segments']): 
 /** Planned temperature at an hour; at a join the later segment counts. */
 function pointAt(laid: HeatPlanSegment[], at_h: number, path: string): Output['points'][number] {
   const total_h = laid.at(-1)?.end_h ?? 0;
-  // A trace of slack, so that a total worked out elsewhere is not refused for its last digit.
+  // A trace of slack, so that a total or a join worked out elsewhere is not missed for its last digit.
   const slack = 1e-12 * (1 + total_h);
   if (at_h < 0 || at_h > total_h + slack) {
     throw new RefusedInput(path, `must lie within the plan, 0 to ${figure(total_h, 12)} h`);
   }
   const inside = Math.min(at_h, total_h);
-  const segment = laid.findLastIndex((s) => s.start_h <= inside);
+  const segment = laid.findLastIndex((s) => s.start_h <= inside + slack);
   const { start_h, end_h, from_C, to_C, rate_K_h } = laid[segment] as HeatPlanSegment;
-  const planned_C = inside >= end_h ? to_C : from_C + (to_C - from_C) * ((inside - start_h) / (end_h - start_h));
+  const planned_C =
+    inside >= end_h ? to_C : from_C + (to_C - from_C) * (Math.max(0, inside - start_h) / (end_h - start_h));
   return { at_h, planned_C, segment, rate_K_h };
 }
 

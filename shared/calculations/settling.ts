@@ -93,7 +93,8 @@ export const settling = defineCalculation<Input, Output>({
       );
     }
     if (curve.fall <= 0) return noFit('the level rises');
-    if (!curve.isDetermined) return noFit('the readings are too far apart in time to tell a time constant');
+    if (!curve.isDetermined)
+      return noFit('the readings tell no time constant: the fall is over between two of them, or outlasts them by far');
     const time_constant_h = curve.timeConstant * s.span_h;
     const remaining_mm = curve.remaining * s.spread_mm;
     const remaining_standard_error_mm = curve.remainingError * s.spread_mm;

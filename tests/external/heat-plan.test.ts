@@ -58,6 +58,16 @@ describe('heat-plan', () => {
     expect(fired.points[0]?.planned_C).toBeCloseTo(600, 9);
   });
 
+  it('meets a join although its hour was added up elsewhere and differs in the last digit', () => {
+    const segments = [{ to_C: 100, rate_K_h: 0.3 }, { to_C: 300, rate_K_h: 0.7 }, { soak_h: 5 }];
+    const join = 80 / 0.3;
+    for (const at_h of [join - 1e-13, join, join + 1e-13]) {
+      const [point] = resultOf(heatPlan, { start_C: 20, segments, at_h }).points;
+      expect(point?.segment).toBe(1);
+      expect(point?.planned_C).toBeCloseTo(100, 9);
+    }
+  });
+
   it('is continuous, never steeper than its rates, and ends where its last segment ends', () => {
     const ramp = fc.record({
       to_C: fc.double({ min: -200, max: 1300, noNaN: true }),

@@ -147,7 +147,9 @@ describe('settling', () => {
   it('says so when the fall is over between two readings', () => {
     const jump = resultOf(settling, { readings: levels(8, 1, (_, k) => (k === 0 ? 410 : 405)) });
     expect(jump.time_constant_h).toBeNull();
-    expect(jump.reason).toBe('the readings are too far apart in time to tell a time constant');
+    expect(jump.reason).toBe(
+      'the readings tell no time constant: the fall is over between two of them, or outlasts them by far',
+    );
   });
 
   it.each([

@@ -33,9 +33,9 @@ export function fitSettling(xs: readonly number[], ys: readonly number[]): Settl
     const gap = x - (xs[k] as number);
     return gap > 0 && gap < least ? gap : least;
   }, span);
-  // Faster than a thirtieth of the least gap, or slower than a thousand spans, no reading could tell.
+  // Faster than a thirtieth of the least gap, or slower than ten thousand spans, no reading could tell.
   const from = Math.log(leastGap / 30);
-  const to = Math.log(1000 * span);
+  const to = Math.log(10_000 * span);
   const steps = Math.min(600, Math.ceil((to - from) / 0.1));
   const grid = Array.from({ length: steps + 1 }, (_, k) => tryTau(xs, ys, from + ((to - from) * k) / steps));
   const candidates: Trial[] = [];
