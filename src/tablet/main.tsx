@@ -1,5 +1,5 @@
 import { render } from 'preact';
-import './style/style.css';
+import './style/main.css';
 import { App } from './app/app.tsx';
 import { loadPerson } from './app/session.ts';
 import { loadSettings } from './app/settings.ts';

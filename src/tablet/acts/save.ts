@@ -1,6 +1,7 @@
 import type { Signer } from '../../../shared/logbook/crypto.ts';
 import type { Body, Kind } from '../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../shared/logbook/log.ts';
+import { saveFailure } from '../app/save-failure.tsx';
 import { recorder } from '../app/session.ts';
 import { openStore } from '../app/tablet.ts';
 import { isoWithOffset } from '../app/time.ts';
@@ -26,5 +27,15 @@ export function act<K extends Kind>(kind: K, body: Body<K>, { observedAt, by, si
   };
 }
 
-/** Saves acts, all or none; resolves when they are kept. */
-export const save = (...acts: SignedAct[]): Promise<Kept[]> => openStore().save(acts);
+/**
+ * Saves acts, all or none; resolves when they are kept.
+ * @throws {Error} when the tablet could not keep them; the person has been told.
+ */
+export async function save(...acts: SignedAct[]): Promise<Kept[]> {
+  try {
+    return await openStore().save(acts);
+  } catch (error) {
+    saveFailure.value = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
+    throw error;
+  }
+}

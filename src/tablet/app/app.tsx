@@ -2,6 +2,7 @@ import { LocationProvider, lazy, Route, Router } from 'preact-iso';
 import { Now } from '../screens/now/now.tsx';
 import { PinAsker } from './ask-pin.tsx';
 import { Problem } from './problem.tsx';
+import { SaveFailure } from './save-failure.tsx';
 import { failure, phase } from './tablet.ts';
 import { UpdateOffer } from './update-offer.tsx';
 import { WhoAsker } from './who.tsx';
@@ -45,6 +46,7 @@ export function App() {
       )}
       <PinAsker />
       <WhoAsker />
+      <SaveFailure />
       <UpdateOffer />
     </LocationProvider>
   );

@@ -1,9 +1,43 @@
+import { useRoute } from 'preact-iso';
+import { holdById, holdState } from '../../../../shared/logbook/state/holds.ts';
 import { Screen } from '../../app/screen.tsx';
+import { openView } from '../../app/tablet.ts';
+import { Conditions } from './conditions.tsx';
+import { GateSheet } from './gate-sheet.tsx';
+import { Seen } from './seen.tsx';
+import { Signing } from './signing.tsx';
+import './hold.css';
 
+/** A hold point: the gate, what is missing, the evidence, what this tablet has seen, the signatures. */
 export function HoldScreen() {
+  const { params } = useRoute();
+  const view = openView();
+  const hold = holdById(view, params.hold ?? '');
+  if (!hold) {
+    return (
+      <Screen place="sequence" name="Hold point" operation="not in this plan">
+        <div class="empty">
+          <p>The plan has no hold point {params.hold}.</p>
+          <a class="button" href="/sequence">
+            To the sequence
+          </a>
+        </div>
+      </Screen>
+    );
+  }
+  const state = holdState(view, hold);
   return (
-    <Screen place="sequence" name="Hold point">
-      <p>Hold point</p>
+    <Screen
+      place="sequence"
+      name="Hold point"
+      operation={`${hold.id} ${hold.name}`}
+      detail={`after ${hold.after}, before ${hold.before.join(', ') || 'delivery'} · plan revision ${view.plan.revision}`}
+      work="hold-work"
+    >
+      <GateSheet view={view} state={state} />
+      <Conditions state={state} />
+      <Seen view={view} state={state} />
+      <Signing key={hold.id} view={view} state={state} />
     </Screen>
   );
 }

@@ -1,9 +1,135 @@
+import { useState } from 'preact/hooks';
+import { useRoute } from 'preact-iso';
+import type { Kept } from '../../../../shared/logbook/log.ts';
+import { mayStrike, strikesOf } from '../../../../shared/logbook/state/strikes.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
+import { person } from '../../app/session.ts';
+import { openView } from '../../app/tablet.ts';
+import { dayAndTime } from '../../app/time.ts';
+import { Sheet } from '../../parts/sheet.tsx';
+import { entryWords, faultOf, kindName } from './entry-words.ts';
+import { StrikeForm } from './strike-form.tsx';
+import './record.css';
 
+/** One entry in full: what it says, who and when, whether it counts, and its bytes. */
 export function EntryScreen() {
+  const { params } = useRoute();
+  const view = openView();
+  const kept = view.log.get(params.hash ?? '');
+  if (!kept) {
+    return (
+      <Screen place="record" name="Entry" operation="not on this tablet">
+        <div class="empty">
+          <p>This tablet does not hold that entry. Another tablet may.</p>
+          <a class="button" href="/record">
+            To the record
+          </a>
+        </div>
+      </Screen>
+    );
+  }
   return (
-    <Screen place="record" name="Entry">
-      <p>Entry</p>
+    <Screen
+      place="record"
+      name="Entry"
+      operation={kindName(kept.entry.kind)}
+      detail={`${kept.entry.seq} of its tablet`}
+      work="work-two"
+    >
+      <What view={view} kept={kept} />
+      <Provenance view={view} kept={kept} />
     </Screen>
   );
+}
+
+function What({ view, kept }: { view: View; kept: Kept }) {
+  const [striking, setStriking] = useState(false);
+  const strikes = kept.kind === null ? [] : strikesOf(view, kept);
+  const fault = faultOf(view, kept);
+  const mayBe = kept.kind !== null && strikable(kept) && strikes.length === 0;
+  const allowed = person.value !== null && mayStrike(person.value.id, kept, person.value.roles);
+  return (
+    <Sheet title={kindName(kept.entry.kind)} graduated>
+      <div class="record-entry">
+        <p class={strikes.length > 0 ? 'struck' : ''}>{entryWords(view, kept)}</p>
+        {strikes.map((s) => (
+          <p key={s.hash} class="outside">
+            Struck by {view.standing.person(s.entry.by)?.name}, {at(view, s.entry.recordedAt)}: {s.body.reason}
+            {s.body.words ? `, ${s.body.words}` : ''}
+          </p>
+        ))}
+        {fault && (
+          <div class="problem">
+            <h3>It does not count</h3>
+            <p>{fault}</p>
+          </div>
+        )}
+        <BodyTable body={kept.entry.body} />
+        {mayBe && (
+          <div class="buttons">
+            <button type="button" class={`button ${allowed ? '' : 'missing'}`} onClick={() => setStriking(true)}>
+              {allowed ? 'Strike it out' : 'Strike it out: its writer, a crew lead, engineer or quality may'}
+            </button>
+          </div>
+        )}
+      </div>
+      {striking && <StrikeForm view={view} target={kept.hash} allowed={allowed} onClose={() => setStriking(false)} />}
+    </Sheet>
+  );
+}
+
+/** The first entries and strikes themselves stay; a release is withdrawn by striking it. */
+const strikable = (kept: Kept): boolean =>
+  !['genesis', 'plan', 'strike', 'person', 'key', 'device', 'retirement', 'adoption'].includes(kept.entry.kind);
+
+const at = (view: View, time: string): string => dayAndTime(time, view.genesis.dayOne, view.genesis.timeZone);
+
+function Provenance({ view, kept }: { view: View; kept: Kept }) {
+  const { entry } = kept;
+  const observer = (entry.body as { observer?: string }).observer;
+  const rows: [string, string][] = [
+    ['observed', at(view, entry.observedAt)],
+    ['written', at(view, entry.recordedAt)],
+    ['written by', view.standing.person(entry.by)?.name ?? 'somebody not admitted'],
+    ...(observer
+      ? [['observed by', view.standing.person(observer)?.name ?? 'somebody not admitted'] as [string, string]]
+      : []),
+    ['on', view.standing.tablets().find((t) => t.device === entry.device)?.name ?? 'a tablet not admitted'],
+    ['signature', kept.signature === 'good' ? 'fits' : kept.signature === 'bad' ? 'does not fit' : 'none'],
+    ['hash', kept.hash],
+    ['before it', entry.prev ?? 'the first of its chain'],
+  ];
+  return (
+    <Sheet title="Where it comes from">
+      <dl class="record-from">
+        {rows.map(([name, value]) => (
+          <div key={name}>
+            <dt class="small dim">{name}</dt>
+            <dd class={/^[0-9a-f]{64}$/.test(value) ? 'n record-hash' : ''}>{value}</dd>
+          </div>
+        ))}
+      </dl>
+    </Sheet>
+  );
+}
+
+/** The body as it stands in the record; a plan is too long for that and is told by its revision. */
+function BodyTable({ body }: { body: Record<string, unknown> }) {
+  const rows = Object.entries(body).filter(([name]) => name !== 'plan' || typeof body.plan === 'string');
+  return (
+    <dl class="record-from">
+      {rows.map(([name, value]) => (
+        <div key={name}>
+          <dt class="small dim">{name}</dt>
+          <dd class="n record-hash">{shortened(value)}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+function shortened(value: unknown): string {
+  const text = typeof value === 'string' ? value : JSON.stringify(value);
+  return text.length > 400 ? `${text.slice(0, 400)} … (${text.length} characters)` : text;
 }

@@ -1,0 +1,92 @@
+import { doubtWords, type HoldState } from '../../../../shared/logbook/state/holds.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { dayAndTime } from '../../app/time.ts';
+import { GateOnRoad, GateWord } from '../../parts/gate.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { Missing } from './missing.tsx';
+
+/** The gate with its state, and beside it what stands between it and its release. */
+export function GateSheet({ view, state }: { view: View; state: HoldState }) {
+  const { hold, status, missing } = state;
+  const things = missing.length + state.refusals.length;
+  return (
+    <Sheet graduated label={`${hold.id} ${hold.name}`} class="hold-gate">
+      <div class="hold-now">
+        <GateOnRoad state={status} />
+        <div>
+          <p class="small dim">hold point, before {hold.before.join(', ') || 'delivery'}</p>
+          <h2 class="hold-name">
+            {hold.id} {hold.name}
+          </h2>
+          <p>
+            <GateWord state={status} />{' '}
+            {status === 'open' && (
+              <>
+                <b>{things === 1 ? '1 thing' : `${things} things`}</b> before release
+              </>
+            )}
+            {status === 'ready' && 'everything stands; the signatures are next'}
+          </p>
+          {hold.hotRule && <p class="note">{hold.hotRule}</p>}
+        </div>
+      </div>
+      {status === 'in-doubt' && <Doubts view={view} state={state} />}
+      {status === 'released' && <Released view={view} state={state} />}
+      {(status === 'open' || status === 'ready') && <Missing view={view} state={state} />}
+    </Sheet>
+  );
+}
+
+function Doubts({ view, state }: { view: View; state: HoldState }) {
+  const doubts = [
+    ...new Map(state.stale.flatMap((s) => s.doubts).map((d) => [`${d.reason}${d.entry.hash}`, d])).values(),
+  ];
+  return (
+    <div class="hold-list">
+      <h3 class="outside">Why it is in doubt</h3>
+      <ol class="rows">
+        {doubts.slice(0, 6).map((doubt) => (
+          <li key={`${doubt.reason}${doubt.entry.hash}`}>
+            <a class="row" href={`/record/${doubt.entry.hash}`}>
+              <span class="grow">
+                {doubtWords(view, doubt)}
+                <span class="note">
+                  {' '}
+                  {dayAndTime(doubt.entry.entry.recordedAt, view.genesis.dayOne, view.genesis.timeZone)}
+                </span>
+              </span>
+            </a>
+          </li>
+        ))}
+      </ol>
+      {doubts.length > 6 && <p class="note hold-pad">and {doubts.length - 6} more</p>}
+      <p class="small hold-pad">
+        Look at them, then sign again with the evidence as it now stands. Work behind the gate is kept and flagged.
+      </p>
+    </div>
+  );
+}
+
+function Released({ view, state }: { view: View; state: HoldState }) {
+  return (
+    <div class="hold-list">
+      <h3>Released</h3>
+      <ul class="rows">
+        {state.signatures.map(({ release }) => (
+          <li key={release.hash}>
+            <a class="row" href={`/record/${release.hash}`}>
+              <span class="grow">
+                <b>{release.body.name}</b>
+                <span class="note">
+                  {' '}
+                  {dayAndTime(release.entry.recordedAt, view.genesis.dayOne, view.genesis.timeZone)}, having seen{' '}
+                  {release.body.evidence.length} entries
+                </span>
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

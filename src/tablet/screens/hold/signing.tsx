@@ -1,0 +1,165 @@
+import { useState } from 'preact/hooks';
+import type { Role } from '../../../../shared/logbook/kinds.ts';
+import type { Person } from '../../../../shared/logbook/standing.ts';
+import { type HoldState, isIndependent, signingObstacles } from '../../../../shared/logbook/state/holds.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { refuse, release } from '../../acts/sign.ts';
+import { person } from '../../app/session.ts';
+import { dayAndTime } from '../../app/time.ts';
+import { roleName } from '../../app/words.ts';
+import { ChoiceList } from '../../parts/choice-list.tsx';
+import { Overlay } from '../../parts/overlay.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+
+/** The places for signatures, and the two things that a person can do here: sign, or refuse with a reason. */
+export function Signing({ view, state }: { view: View; state: HoldState }) {
+  const [doing, setDoing] = useState<'sign' | 'refuse' | null>(null);
+  const { hold, status, missing } = state;
+  return (
+    <Sheet title="Signatures" aside="different persons, one who did not measure" class="hold-sign">
+      <ul class="rows hold-places">
+        {hold.roles.map((role) => (
+          <Place key={role} view={view} state={state} role={role} />
+        ))}
+      </ul>
+      {status !== 'released' && (
+        <div class="buttons hold-acts">
+          <button type="button" class="button" onClick={() => setDoing('refuse')}>
+            Refuse, with reason
+          </button>
+          {missing.length > 0 ? (
+            <button type="button" class="button missing" onClick={() => toFirstMissing()}>
+              Sign: {missing.length === 1 ? '1 thing' : `${missing.length} things`} missing
+            </button>
+          ) : (
+            <button type="button" class="button main" onClick={() => setDoing('sign')}>
+              {status === 'in-doubt' ? 'Sign again' : 'Sign'}
+            </button>
+          )}
+        </div>
+      )}
+      {doing && <SignForm view={view} state={state} doing={doing} onClose={() => setDoing(null)} />}
+    </Sheet>
+  );
+}
+
+/** The sign button is never grey: it goes to the first thing that is missing. */
+function toFirstMissing(): void {
+  const first = document.querySelector<HTMLElement>('#missing a, #missing button');
+  first?.scrollIntoView({ block: 'center' });
+  first?.focus();
+}
+
+function Place({ view, state, role }: { view: View; state: HoldState; role: string }) {
+  const signed = state.signatures.find((s) => s.release.body.role === role);
+  const who = view.standing.people().filter((p) => p.roles.includes(role as Role) && !p.retired);
+  return (
+    <li>
+      <span class="grow">
+        <b>{roleName(role)}</b>
+        <span class="small dim hold-words">
+          {signed
+            ? `${signed.release.body.name}, ${dayAndTime(signed.release.entry.recordedAt, view.genesis.dayOne, view.genesis.timeZone)}`
+            : who.map((p) => p.name).join(', ') || 'nobody is admitted in this role'}
+        </span>
+      </span>
+      <span class={`hold-line ${signed ? 'signed' : ''}`}>{signed ? 'signed' : 'not yet'}</span>
+    </li>
+  );
+}
+
+interface Candidate {
+  readonly person: Person;
+  readonly role: Role;
+}
+
+/** Every person with a role that the hold point asks for and that is not signed yet. */
+function candidates(view: View, state: HoldState, doing: 'sign' | 'refuse'): Candidate[] {
+  const roles = (doing === 'sign' ? state.rolesOpen : state.hold.roles) as Role[];
+  return roles.flatMap((role) =>
+    view.standing
+      .people()
+      .filter((p) => !p.retired && p.roles.includes(role))
+      .map((p) => ({ person: p, role })),
+  );
+}
+
+const nameOf = ({ person: p, role }: Candidate): string => `${p.id}/${role}`;
+
+function SignForm({
+  view,
+  state,
+  doing,
+  onClose,
+}: {
+  view: View;
+  state: HoldState;
+  doing: 'sign' | 'refuse';
+  onClose: () => void;
+}) {
+  const all = candidates(view, state, doing);
+  const [chosen, setChosen] = useState<string | null>(() => {
+    const own = all.find((c) => c.person.id === person.value?.id);
+    return own ? nameOf(own) : null;
+  });
+  const [reason, setReason] = useState('');
+  const [obstacles, setObstacles] = useState<readonly string[]>([]);
+
+  const go = async () => {
+    const who = all.find((c) => nameOf(c) === chosen);
+    if (!who) return setObstacles(['Choose who signs.']);
+    if (doing === 'refuse') {
+      if (reason.trim() === '') return setObstacles(['A refusal needs its reason.']);
+      if (await refuse(state, who.person.id, who.role, reason.trim())) onClose();
+      return;
+    }
+    const words = signingObstacles(view, state, who.person.id, who.role);
+    setObstacles(words);
+    if (words.length === 0 && (await release(state, who.person.id, who.role))) onClose();
+  };
+
+  const verb = doing === 'sign' ? 'Sign' : 'Refuse';
+  return (
+    <Overlay title={`${verb} ${state.hold.id}, ${state.hold.name}`} onClose={onClose} closeLabel="Cancel">
+      {doing === 'sign' && (
+        <p class="hold-meaning">
+          {view.plan.signatureMeaning} <b>{state.hold.meaning}</b>
+        </p>
+      )}
+      {all.length === 0 ? (
+        <p>Nobody with the roles that are still open is admitted on this roster. A keeper admits people in Setup.</p>
+      ) : (
+        <ChoiceList
+          legend={doing === 'sign' ? 'Who signs' : 'Who refuses'}
+          choices={all.map((c) => ({
+            value: nameOf(c),
+            label: `${c.person.name}, ${roleName(c.role)}`,
+            detail: isIndependent(view, c.person.id, state.evidence)
+              ? 'took no measurement in this evidence'
+              : 'measured or recorded some of this evidence',
+          }))}
+          value={chosen}
+          onChoice={setChosen}
+        />
+      )}
+      {doing === 'refuse' && (
+        <label class="labelled">
+          <span>Reason</span>
+          <textarea class="input" value={reason} onInput={(e) => setReason(e.currentTarget.value)} />
+        </label>
+      )}
+      <ul class="outside" role="status">
+        {obstacles.map((words) => (
+          <li key={words}>{words}</li>
+        ))}
+      </ul>
+      {all.length > 0 && (
+        <div class="buttons">
+          <button type="button" class="button main" onClick={() => void go()}>
+            {doing === 'sign' ? `Sign with PIN, ${state.evidence.length} entries seen` : 'Refuse with PIN'}
+          </button>
+        </div>
+      )}
+    </Overlay>
+  );
+}

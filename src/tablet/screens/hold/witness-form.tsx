@@ -1,0 +1,44 @@
+import { useState } from 'preact/hooks';
+import type { Body } from '../../../../shared/logbook/kinds.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { witnessed } from '../../acts/holds.ts';
+import { ChoiceList } from '../../parts/choice-list.tsx';
+import { Overlay } from '../../parts/overlay.tsx';
+
+type Act = Body<'witness'>['act'];
+
+/** Records that a witness was told, attended, or did not come within the notice. */
+export function WitnessForm({ view, id, onClose }: { view: View; id: string; onClose: () => void }) {
+  const witness = view.plan.witnesses.find((w) => w.id === id)!;
+  const [chosen, setChosen] = useState<Act>('told');
+  const [words, setWords] = useState('');
+  const save = async () => {
+    if (await witnessed(id, chosen, words.trim())) onClose();
+  };
+  return (
+    <Overlay title={`Witness point ${id}, ${witness.name}`} onClose={onClose} closeLabel="Cancel">
+      <p class="small">
+        To be told ahead: {witness.toldAhead}. May attend: {witness.mayAttend}. If absent: {witness.ifAbsent}.
+      </p>
+      <ChoiceList
+        legend="What happened"
+        choices={[
+          { value: 'told', label: 'told', detail: 'the witness has been told of the time' },
+          { value: 'attended', label: 'attended', detail: 'the witness was there' },
+          { value: 'waived', label: 'waived', detail: 'the witness was told and did not come' },
+        ]}
+        value={chosen}
+        onChoice={setChosen}
+      />
+      <label class="labelled">
+        <span>Who, how and when (optional)</span>
+        <textarea class="input" value={words} onInput={(e) => setWords(e.currentTarget.value)} />
+      </label>
+      <div class="buttons">
+        <button type="button" class="button main" onClick={() => void save()}>
+          Record it
+        </button>
+      </div>
+    </Overlay>
+  );
+}

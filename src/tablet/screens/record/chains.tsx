@@ -1,0 +1,89 @@
+import { useState } from 'preact/hooks';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { openStore } from '../../app/tablet.ts';
+import { Sheet } from '../../parts/sheet.tsx';
+import { type Proof, proveChains } from './prove.ts';
+import { saveCopy } from './save-copy.ts';
+
+/** The chains of all tablets: how long, whether whole, and the proof from the stored bytes. */
+export function Chains({ view }: { view: View }) {
+  const store = openStore();
+  const [proof, setProof] = useState<Proof | null>(null);
+  const [progress, setProgress] = useState<string | null>(null);
+  const [copied, setCopied] = useState<string | null>(null);
+
+  const prove = async () => {
+    setProof(null);
+    setProgress('0');
+    setProof(await proveChains(store, (done, of) => setProgress(`${done} of ${of}`)));
+    setProgress(null);
+  };
+  return (
+    <Sheet title="Chains" aside={`${view.log.devices().length} tablets`} class="record-chains">
+      <ul class="rows">
+        {view.log.devices().map((device) => (
+          <ChainRow key={device} view={view} device={device} />
+        ))}
+      </ul>
+      <div class="record-proof">
+        <p class="small dim">
+          The proof reads every stored entry again, works out its hash and its line to the one before, and checks every
+          signature.
+        </p>
+        <div class="buttons">
+          <button type="button" class="button main" onClick={() => void prove()}>
+            Prove the chains
+          </button>
+          <button type="button" class="button" onClick={() => void saveCopy(store).then(setCopied)}>
+            Save a copy as a file
+          </button>
+        </div>
+        <div role="status">
+          {progress !== null && <p>Checked {progress}</p>}
+          {proof && <ProofWords proof={proof} />}
+          {copied && <p>Saved: {copied}</p>}
+        </div>
+      </div>
+    </Sheet>
+  );
+}
+
+function ChainRow({ view, device }: { view: View; device: string }) {
+  const tablet = view.standing.tablets().find((t) => t.device === device);
+  const head = view.log.head(device);
+  const fork = view.log.forkOf(device);
+  return (
+    <li>
+      <span class="grow">
+        <b>{tablet?.name ?? 'tablet not admitted'}</b>
+        {device === openStore().device && <span class="note"> this tablet</span>}
+        <span class="note n record-hash">{head ? head[1].slice(0, 16) : 'nothing whole yet'}</span>
+        {fork !== null && <span class="outside"> written twice at place {fork}</span>}
+      </span>
+      <span class="n">{head?.[0] ?? 0}</span>
+    </li>
+  );
+}
+
+function ProofWords({ proof }: { proof: Proof }) {
+  if (proof.faults.length === 0) {
+    return (
+      <p>
+        <b>The chains are whole.</b> {proof.entries} entries and {proof.signatures} signatures fit.
+      </p>
+    );
+  }
+  return (
+    <div class="problem">
+      <h3>{proof.faults.length} entries do not fit</h3>
+      <p>The rest stays usable. Do not clear this tablet; save a copy and tell the keepers.</p>
+      <ul class="small">
+        {proof.faults.slice(0, 20).map((fault) => (
+          <li key={fault} class="n">
+            {fault}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

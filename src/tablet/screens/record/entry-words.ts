@@ -1,0 +1,87 @@
+import { faultWords } from '../../../../shared/logbook/faults.ts';
+import type { Body } from '../../../../shared/logbook/kinds.ts';
+import type { Kept } from '../../../../shared/logbook/log.ts';
+import { spoken } from '../../../../shared/logbook/state/findings.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { characteristicById, operationById, stationsOf } from '../../../../shared/plan/lookup.ts';
+
+const kindNames: Readonly<Record<string, string>> = {
+  genesis: 'casting begun',
+  plan: 'plan revision',
+  person: 'person admitted',
+  key: 'key vouched for',
+  device: 'tablet admitted',
+  retirement: 'retired',
+  adoption: 'branch adopted',
+  instrument: 'instrument',
+  reading: 'reading',
+  sheet: 'check sheet',
+  operation: 'operation',
+  round: 'round',
+  note: 'note',
+  finding: 'finding',
+  disposition: 'disposition',
+  closure: 'finding closed',
+  strike: 'strike',
+  release: 'signature',
+  refusal: 'refusal',
+  attestation: 'statement',
+  witness: 'witness point',
+};
+
+export const kindName = (kind: string): string => kindNames[kind] ?? `unknown kind "${kind}"`;
+export const allKindNames = Object.entries(kindNames);
+
+/** What an entry says, in one line. */
+export function entryWords(view: View, kept: Kept): string {
+  if (kept.kind === null) return 'this version cannot read it';
+  const say = sayings[kept.kind] as (view: View, body: never) => string;
+  return say(view, kept.body as never);
+}
+
+const named = (view: View, person: string): string => view.standing.person(person)?.name ?? 'somebody not admitted';
+const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+
+const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: never) => string } = {
+  genesis: (_, b: Body<'genesis'>) => `${b.name}, by ${b.founder.name} on ${b.device.name}`,
+  plan: (_, b: Body<'plan'>) => `revision ${b.plan.revision}, ${b.plan.title}`,
+  person: (_, b: Body<'person'>) => `${b.name}: ${b.roles.join(', ') || 'no role'}`,
+  key: (view, b: Body<'key'>) => `of ${named(view, b.person)}`,
+  device: (_, b: Body<'device'>) => b.name,
+  retirement: (_, b: Body<'retirement'>) => b.reason,
+  adoption: (_, b: Body<'adoption'>) => b.reason,
+  instrument: (_, b: Body<'instrument'>) => `${b.instrument}, ${b.name}, calibrated until ${b.calibrationDue}`,
+  reading: readingWords,
+  sheet: (_, b: Body<'sheet'>) => `operation ${b.operation}, ${count(b.answers.length, 'answer')}`,
+  operation: (view, b: Body<'operation'>) =>
+    `${b.operation} ${operationById(view.plan, b.operation)?.name ?? ''} ${b.mark}`,
+  round: (_, b: Body<'round'>) => `heat ${b.heatPlan}, ${count(b.readings.length, 'channel')}`,
+  note: (_, b: Body<'note'>) => b.text,
+  finding: (_, b: Body<'finding'>) => `${b.title} (${b.severity})`,
+  disposition: (_, b: Body<'disposition'>) => `${b.decision}: ${b.words}`,
+  closure: (_, b: Body<'closure'>) => b.words,
+  strike: (view, b: Body<'strike'>) => `${struckWords(view, b.target)}: ${b.reason}${b.words ? `, ${b.words}` : ''}`,
+  release: (_, b: Body<'release'>) => `${b.hold} by ${b.name}, ${count(b.evidence.length, 'entry', 'entries')} seen`,
+  refusal: (_, b: Body<'refusal'>) => `${b.hold} refused by ${b.name}: ${b.reason}`,
+  attestation: (_, b: Body<'attestation'>) => `${b.hold}: ${b.words}`,
+  witness: (_, b: Body<'witness'>) => `${b.witness} ${b.act}${b.words ? `, ${b.words}` : ''}`,
+};
+
+function readingWords(view: View, b: Body<'reading'>): string {
+  const characteristic = characteristicById(view.plan, b.characteristic);
+  const station = characteristic && stationsOf(view.plan, characteristic).find((s) => s.id === b.station);
+  const where = b.station === 'one' ? '' : ` at ${station?.label ?? b.station}`;
+  const judged = b.verdict ? `, ${spoken(b.verdict)}` : '';
+  return `${characteristic?.name ?? b.characteristic}${where}: ${b.value.toFixed(characteristic?.decimals ?? 2)} ${characteristic?.unit ?? ''}${judged}`;
+}
+
+function struckWords(view: View, target: string): string {
+  const kept = view.log.get(target);
+  return kept ? `${kindName(kept.entry.kind)} of ${named(view, kept.entry.by)}` : 'an entry that is not here yet';
+}
+
+/** Why an entry counts for nothing, in words; null when it counts. */
+export function faultOf(view: View, kept: Kept): string | null {
+  const fault = view.standing.faultOf(kept);
+  return fault === null ? null : faultWords[fault];
+}
