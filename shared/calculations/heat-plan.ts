@@ -60,7 +60,7 @@ export function heatPlanSegments(start_C: number, segments: Input['segments']): 
 function pointAt(laid: HeatPlanSegment[], at_h: number, path: string): Output['points'][number] {
   const total_h = laid.at(-1)?.end_h ?? 0;
   // A trace of slack, so that a total or a join worked out elsewhere is not missed for its last digit.
-  const slack = 1e-12 * (1 + total_h);
+  const slack = 1e-12 * total_h;
   if (at_h < 0 || at_h > total_h + slack) {
     throw new RefusedInput(path, `must lie within the plan, 0 to ${figure(total_h, 12)} h`);
   }
