@@ -1,11 +1,20 @@
+import { fileURLToPath } from 'node:url';
 import preact from '@preact/preset-vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 
+const here = fileURLToPath(new URL('.', import.meta.url));
+
 export default defineConfig({
   root: 'src/tablet',
   publicDir: '../../public',
-  build: { outDir: '../../dist/tablet', emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0 },
+  build: {
+    outDir: '../../dist/tablet',
+    emptyOutDir: true,
+    target: 'es2022',
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+  },
   plugins: [
     preact(),
     VitePWA({
@@ -41,7 +50,7 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        root: '.',
+        root: here,
         test: {
           name: 'unit',
           include: ['tests/**/*.test.{ts,tsx}'],
@@ -51,7 +60,7 @@ export default defineConfig({
       },
       {
         extends: true,
-        root: '.',
+        root: here,
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],

@@ -1,4 +1,4 @@
-import { LocationProvider, lazy, Route, Router } from 'preact-iso';
+import { ErrorBoundary, LocationProvider, lazy, Route, Router } from 'preact-iso';
 import { Now } from '../screens/now/now.tsx';
 import { PinAsker } from './ask-pin.tsx';
 import { Problem } from './problem.tsx';
@@ -25,29 +25,31 @@ export function App() {
   if (phase.value === 'failed') return <Problem title="This tablet cannot open its log" words={failure.value ?? ''} />;
   return (
     <LocationProvider>
-      {phase.value === 'no casting' ? (
-        <Start />
-      ) : (
-        <Router>
-          <Route path="/" component={Now} />
-          <Route path="/sequence" component={Sequence} />
-          <Route path="/sequence/:operation" component={OperationScreen} />
-          <Route path="/survey" component={Surveys} />
-          <Route path="/survey/:operation/:characteristic" component={Survey} />
-          <Route path="/hold/:hold" component={HoldScreen} />
-          <Route path="/findings" component={Findings} />
-          <Route path="/findings/:finding" component={FindingScreen} />
-          <Route path="/record" component={RecordScreen} />
-          <Route path="/record/:hash" component={EntryScreen} />
-          <Route path="/setup" component={Setup} />
-          <Route path="/start" component={Start} />
-          <Route default component={Now} />
-        </Router>
-      )}
-      <PinAsker />
-      <WhoAsker />
-      <SaveFailure />
-      <UpdateOffer />
+      <ErrorBoundary>
+        {phase.value === 'no casting' ? (
+          <Start />
+        ) : (
+          <Router>
+            <Route path="/" component={Now} />
+            <Route path="/sequence" component={Sequence} />
+            <Route path="/sequence/:operation" component={OperationScreen} />
+            <Route path="/survey" component={Surveys} />
+            <Route path="/survey/:operation/:characteristic" component={Survey} />
+            <Route path="/hold/:hold" component={HoldScreen} />
+            <Route path="/findings" component={Findings} />
+            <Route path="/findings/:finding" component={FindingScreen} />
+            <Route path="/record" component={RecordScreen} />
+            <Route path="/record/:hash" component={EntryScreen} />
+            <Route path="/setup" component={Setup} />
+            <Route path="/start" component={Start} />
+            <Route default component={Now} />
+          </Router>
+        )}
+        <PinAsker />
+        <WhoAsker />
+        <SaveFailure />
+        <UpdateOffer />
+      </ErrorBoundary>
     </LocationProvider>
   );
 }

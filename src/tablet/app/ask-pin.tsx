@@ -1,10 +1,12 @@
 import { signal } from '@preact/signals';
+import { lazy } from 'preact-iso';
 import type { Signer } from '../../../shared/logbook/crypto.ts';
-import { PinPad } from '../parts/pin-pad.tsx';
 import { enterPin, openSigner } from './session.ts';
 import { settings } from './settings.ts';
 import { openView } from './tablet.ts';
 import { roleName } from './words.ts';
+
+const PinPad = lazy(() => import('../parts/pin-pad.tsx').then((m) => m.PinPad));
 
 interface Asking {
   readonly person: string;

@@ -1,5 +1,4 @@
 import { signal } from '@preact/signals';
-import { Workbox } from 'workbox-window';
 
 const waiting = signal<(() => void) | null>(null);
 const openEntries = signal(0);
@@ -17,6 +16,7 @@ export function holdUpdates(): () => void {
 /** Registers the worker that keeps the app on the tablet. A newer version is offered, never applied by itself. */
 export async function keepOffline(): Promise<void> {
   if (!('serviceWorker' in navigator) || import.meta.env.DEV) return;
+  const { Workbox } = await import('workbox-window');
   const worker = new Workbox('/sw.js');
   worker.addEventListener('waiting', () => {
     waiting.value = () => {
