@@ -30,47 +30,49 @@ export function TitleBlock(props: TitleBlockProps) {
   const moreId = useId();
   const more = props.places?.filter((place) => place.underTitle) ?? [];
   return (
-    <header class="title-block">
-      <div class="title-screen">
-        <h1>{screen}</h1>
-        {practice && <span class="practice practice-phone">Practice</span>}
+    <header class="title-place">
+      <div class="title-block">
+        <div class="title-screen">
+          <h1>{screen}</h1>
+          {practice && <span class="practice practice-phone">Practice</span>}
+          {more.length > 0 && (
+            <button
+              type="button"
+              class="title-more"
+              aria-label="More places"
+              aria-expanded={unfolded}
+              aria-controls={moreId}
+              onClick={() => setUnfolded(!unfolded)}
+            >
+              <Sign sign="more" size={18} />
+            </button>
+          )}
+        </div>
+        <div class="title-operation">
+          <p class="title-line">
+            <span>{operation}</span>
+            {practice && <span class="practice">Practice</span>}
+          </p>
+          {detail && <p class="title-note">{detail}</p>}
+        </div>
+        {person && (
+          <div class="title-person">
+            <p class="title-line">{person.name}</p>
+            <p class="title-note">{person.role}</p>
+          </div>
+        )}
+        <div class="title-state">
+          <StateLine {...state} />
+        </div>
+        <Clock {...props} />
         {more.length > 0 && (
-          <button
-            type="button"
-            class="title-more"
-            aria-label="More places"
-            aria-expanded={unfolded}
-            aria-controls={moreId}
-            onClick={() => setUnfolded(!unfolded)}
-          >
-            <Sign sign="more" size={18} />
-          </button>
+          <nav id={moreId} class={`title-places ${unfolded ? 'unfolded' : ''}`} aria-label="More places">
+            {more.map((place) => (
+              <PlaceLink key={place.href} place={place} />
+            ))}
+          </nav>
         )}
       </div>
-      <div class="title-operation">
-        <p class="title-line">
-          <span>{operation}</span>
-          {practice && <span class="practice">Practice</span>}
-        </p>
-        {detail && <p class="title-note">{detail}</p>}
-      </div>
-      {person && (
-        <div class="title-person">
-          <p class="title-line">{person.name}</p>
-          <p class="title-note">{person.role}</p>
-        </div>
-      )}
-      <div class="title-state">
-        <StateLine {...state} />
-      </div>
-      <Clock {...props} />
-      {more.length > 0 && (
-        <nav id={moreId} class={`title-places ${unfolded ? 'unfolded' : ''}`} aria-label="More places">
-          {more.map((place) => (
-            <PlaceLink key={place.href} place={place} />
-          ))}
-        </nav>
-      )}
     </header>
   );
 }
