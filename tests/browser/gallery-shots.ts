@@ -33,6 +33,11 @@ function sticksOut(page: Page): Promise<number> {
   return page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 }
 
+/** In landscape the work scrolls, never the page. */
+function pageScrolls(page: Page): Promise<boolean> {
+  return page.evaluate(() => document.documentElement.scrollHeight > innerHeight && innerWidth > 1000);
+}
+
 async function shoot(browser: Browser, base: string, directory: string, name: string): Promise<string[]> {
   const faults: string[] = [];
   for (const viewport of SIZES) {
@@ -48,6 +53,7 @@ async function shoot(browser: Browser, base: string, directory: string, name: st
       for (const small of await smallTargets(page)) faults.push(`${where}: small target ${small}`);
       const out = await sticksOut(page);
       if (out > 0) faults.push(`${where}: ${out} px stick out`);
+      if (await pageScrolls(page)) faults.push(`${where}: the page scrolls`);
       const { violations } = await new AxeBuilder({ page }).analyze();
       for (const { id, nodes } of violations) {
         faults.push(`${where}: axe ${id}: ${nodes.map((node) => node.target.join(' ')).join(' | ')}`);

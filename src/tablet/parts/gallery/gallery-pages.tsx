@@ -38,7 +38,7 @@ export function GalleryPage({ page }: { page: Page }) {
     ),
     signs: <GallerySigns />,
     forms: <GalleryForms />,
-    states: <Sheet title="Every wait and alarm of the state line is in the title block above" />,
+    states: <Sheet title="The state line above is late" />,
     pin: open && (
       <PinPad
         title="Sign H6 Mould ready for glass"
