@@ -1,0 +1,111 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type BrowserContext, chromium, type Page } from 'playwright-core';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+
+/** What headless Chromium needs on a machine without a display, a sandbox or an outside network. */
+const FLAGS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+export const sizes = {
+  landscape: { width: 1280, height: 800 },
+  portrait: { width: 800, height: 1280 },
+  phone: { width: 390, height: 844 },
+} as const;
+
+/** The real server in a process of its own, on a free port. */
+export class TestServer {
+  private constructor(
+    private readonly process: ChildProcess,
+    readonly address: string,
+  ) {}
+
+  static async start(port = 0): Promise<TestServer> {
+    const child = spawn(process.execPath, ['--import', 'tsx', 'src/server/main.ts'], {
+      cwd: root,
+      env: { ...process.env, PORT: String(port), HOST: '127.0.0.1' },
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
+    const line = await new Promise<string>((resolve, reject) => {
+      child.stdout!.once('data', (data: Buffer) => resolve(data.toString()));
+      child.once('exit', (code) => reject(new Error(`The server ended with ${code}`)));
+    });
+    const address = /http:\/\/\S+/.exec(line)?.[0];
+    if (!address) throw new Error(`The server said no address: ${line}`);
+    return new TestServer(child, address);
+  }
+
+  get pid(): number {
+    return this.process.pid!;
+  }
+
+  /** Ends it by its process id, without a word. */
+  async kill(): Promise<void> {
+    if (this.process.exitCode !== null || this.process.signalCode !== null) return;
+    const ended = new Promise((resolve) => this.process.once('exit', resolve));
+    process.kill(this.pid, 'SIGKILL');
+    await ended;
+  }
+}
+
+/** A tablet: a Chromium with a profile of its own that survives closing. */
+export class TestTabletBrowser {
+  private readonly profile = mkdtempSync(join(tmpdir(), 'lehrbook-tablet-'));
+  private context: BrowserContext | null = null;
+  readonly problems: string[] = [];
+
+  async open(size: { width: number; height: number } = sizes.landscape): Promise<Page> {
+    this.context = await chromium.launchPersistentContext(this.profile, {
+      executablePath: await chromiumPath(),
+      args: FLAGS,
+      viewport: size,
+      hasTouch: true,
+      acceptDownloads: true,
+    });
+    const page = this.context.pages()[0] ?? (await this.context.newPage());
+    page.setDefaultTimeout(15_000);
+    page.on('pageerror', (error) => this.problems.push(error.stack ?? String(error)));
+    page.on('console', (message) => {
+      // A request that fails because the server is gone is what these tests are about.
+      if (message.type() === 'error' && !/ERR_CONNECTION|Failed to load resource/.test(message.text()))
+        this.problems.push(message.text());
+    });
+    return page;
+  }
+
+  async close(): Promise<void> {
+    await this.context?.close();
+    this.context = null;
+  }
+
+  async discard(): Promise<void> {
+    await this.close();
+    rmSync(this.profile, { recursive: true, force: true });
+  }
+}
+
+/** Chromium's program: named in the environment, or found on the PATH. */
+async function chromiumPath(): Promise<string> {
+  const named = process.env.CHROMIUM ?? 'chromium';
+  if (named.includes('/')) return named;
+  const { execFileSync } = await import('node:child_process');
+  return execFileSync('sh', ['-c', `command -v ${named}`])
+    .toString()
+    .trim();
+}
+
+/** Waits until the worker holds every file of the app, so that the server may go. */
+export async function waitUntilOffline(page: Page): Promise<void> {
+  await page.waitForFunction(async () => (await navigator.serviceWorker?.ready)?.active?.state === 'activated');
+}
