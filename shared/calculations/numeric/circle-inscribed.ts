@@ -4,6 +4,9 @@ import type { PlanPoints } from './plan-points.ts';
 /** Radii closer than this (in extents) are equal; of equal ones the nearest to the least-squares centre counts. */
 const EQUAL = 1e-12;
 
+/** A corner beyond a half plane by less (in extents) is on its line: cuts through one place do not pile up. */
+const ROUNDING = 2e-14;
+
 /** The half plane a·x + b·y ≤ c, about a point taken as origin. */
 interface HalfPlane {
   readonly a: number;
@@ -29,7 +32,7 @@ export function inscribedCircle(p: PlanPoints, leastSquares: Circle): Circle {
   const order = spreadOrder(p.x.length);
   const hullSides = sidesOfHull(p);
   for (const i of order) {
-    const cell = cellOf(p, i, order, hullSides, best.radius - EQUAL);
+    const cell = cellOf(p, i, order, hullSides, Math.max(0, best.radius - EQUAL));
     if (cell === null) continue;
     for (const [k, x] of cell.x.entries()) {
       const y = cell.y[k]!;
@@ -76,47 +79,59 @@ function cellOf(p: PlanPoints, i: number, order: number[], hullSides: HullSide[]
       { a: 1, b: 0, c: 2 },
     ],
   };
-  for (const { from, normalX: a, normalY: b } of hullSides) {
-    cell = cut(cell, { a, b, c: Math.max(0, a * (p.x[from]! - px) + b * (p.y[from]! - py)) }, least);
+  for (const j of order) {
+    const dx = p.x[j]! - px;
+    const dy = p.y[j]! - py;
+    const length = Math.sqrt(dx * dx + dy * dy);
+    if (length === 0) continue;
+    const a = dx / length;
+    const b = dy / length;
+    const c = length / 2;
+    if (!reaches(cell, a, b, c)) continue;
+    cell = cut(cell, { a, b, c }, least);
     if (cell === null) return null;
   }
-  for (const j of order) {
-    const [dx, dy] = [p.x[j]! - px, p.y[j]! - py];
-    const length = Math.hypot(dx, dy);
-    if (length === 0) continue;
-    cell = cut(cell, { a: dx / length, b: dy / length, c: length / 2 }, least);
+  // The hull last: a cell has few corners by now, the hull may have thousands.
+  for (const { from, normalX: a, normalY: b } of hullSides) {
+    const c = Math.max(0, a * (p.x[from]! - px) + b * (p.y[from]! - py));
+    if (!reaches(cell, a, b, c)) continue;
+    cell = cut(cell, { a, b, c }, least);
     if (cell === null) return null;
   }
   return cell;
 }
 
+/** Whether a corner lies beyond a·x + b·y = c. */
+function reaches({ x, y }: Polygon, a: number, b: number, c: number): boolean {
+  const limit = c + ROUNDING;
+  for (let k = 0; k < x.length; k++) if (a * x[k]! + b * y[k]! > limit) return true;
+  return false;
+}
+
 /** What is left of the polygon in the half plane; null once it is empty or all of it within `least` of the origin. */
-function cut(polygon: Polygon, side: HalfPlane, least: number): Polygon | null {
-  const { x, y, sides } = polygon;
-  const n = x.length;
-  const beyond = (k: number) => side.a * x[k]! + side.b * y[k]! - side.c;
-  let outside = 0;
-  for (let k = 0; k < n; k++) if (beyond(k) > 0) outside++;
-  if (outside === 0) return polygon;
-  if (outside === n) return null;
+function cut({ x, y, sides }: Polygon, side: HalfPlane, least: number): Polygon | null {
+  const limit = side.c + ROUNDING;
   const kept: Polygon = { x: [], y: [], sides: [] };
-  const add = (cx: number, cy: number, s: HalfPlane) => {
-    kept.x.push(cx);
-    kept.y.push(cy);
-    kept.sides.push(s);
-  };
+  const n = x.length;
+  let here = side.a * x[0]! + side.b * y[0]! - limit;
   for (let k = 0; k < n; k++) {
-    const after = (k + 1) % n;
-    const [here, there] = [beyond(k), beyond(after)];
-    if (here <= 0) add(x[k]!, y[k]!, sides[k]!);
+    const after = k + 1 < n ? k + 1 : 0;
+    const there = side.a * x[after]! + side.b * y[after]! - limit;
+    if (here <= 0) {
+      kept.x.push(x[k]!);
+      kept.y.push(y[k]!);
+      kept.sides.push(sides[k]!);
+    }
     if (here <= 0 !== there <= 0) {
       const [cx, cy] = meeting(sides[k]!, side, x, y, k, after, here / (here - there));
-      add(cx, cy, here <= 0 ? side : sides[k]!);
+      kept.x.push(cx);
+      kept.y.push(cy);
+      kept.sides.push(here <= 0 ? side : sides[k]!);
     }
+    here = there;
   }
-  let farthest = 0;
-  for (let k = 0; k < kept.x.length; k++) farthest = Math.max(farthest, Math.hypot(kept.x[k]!, kept.y[k]!));
-  return farthest >= least ? kept : null;
+  for (let k = 0; k < kept.x.length; k++) if (kept.x[k]! ** 2 + kept.y[k]! ** 2 >= least * least) return kept;
+  return null;
 }
 
 /** Where two lines meet, from the lines themselves; from the corners' ends where they are nearly parallel. */

@@ -13,8 +13,10 @@ export interface Zone {
   readonly width: number;
 }
 
-/** Widths closer than this (in extents) are equal; of equal ones the nearest to the least-squares centre counts. */
-const EQUAL = 1e-12;
+/** Widths closer than this are equal; of equal ones the nearest to the least-squares centre counts. */
+const equalTo = (width: number): number => 4e-15 + 1e-12 * width;
+/** A zone of this width in extents is rounding: no centre is better. */
+const NOTHING = 1e-14;
 
 /**
  * The least zone over all centres. At the best centre two points or more are farthest and two or more are nearest,
@@ -25,11 +27,12 @@ const EQUAL = 1e-12;
 export function minimumZone(p: PlanPoints, leastSquares: Circle): Zone | { width: number } {
   const search = new Search(p, leastSquares);
   search.offer(leastSquares.x, leastSquares.y);
+  if (search.finished().width <= NOTHING) return search.finished();
   const edges = farthestEdges(p);
   for (const e of edges) for (const t of [e.from, e.to]) if (Number.isFinite(t)) search.offerOn(e, t);
   for (const e of edges) search.along(e);
   const best = search.finished();
-  return p.width < best.width - EQUAL ? { width: p.width } : best;
+  return p.width < best.width - equalTo(best.width) ? { width: p.width } : best;
 }
 
 /** A stretch of an edge with the nearest point at either end. */
@@ -51,7 +54,7 @@ class Search {
   }
 
   private get bound(): number {
-    return this.best === null ? Number.POSITIVE_INFINITY : this.best.width;
+    return this.best === null ? Number.POSITIVE_INFINITY : this.best.width + equalTo(this.best.width);
   }
 
   offerOn(e: FarthestEdge, t: number): void {
@@ -62,10 +65,10 @@ class Search {
   offer(x: number, y: number): void {
     if (!(Math.hypot(x, y) <= FARTHEST)) return;
     const zone = zoneAt(this.p, x, y);
-    if (zone.width > this.bound + EQUAL) return;
+    if (zone.width > this.bound) return;
     const away = (z: Zone) => Math.hypot(z.x - this.leastSquares.x, z.y - this.leastSquares.y);
-    if (zone.width < this.bound - EQUAL) this.best = polish(this.p, zone);
-    else if (this.best !== null && away(zone) < away(this.best)) this.best = zone;
+    if (this.best === null || zone.width < this.best.width - equalTo(this.best.width)) this.best = polish(this.p, zone);
+    else if (away(zone) < away(this.best)) this.best = zone;
   }
 
   finished(): Zone {
@@ -88,7 +91,7 @@ class Search {
         leastDifference(e, this.p, one, stretch.from, change),
         leastDifference(e, this.p, other, change, stretch.to),
       );
-      if (least > this.bound + EQUAL) continue;
+      if (least > this.bound) continue;
       const near = this.nearest(e, change);
       if (near === stretch.nearFrom || near === stretch.nearTo || !inside || this.level(e, near, one, change)) {
         this.offerOn(e, change);
