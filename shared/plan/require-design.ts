@@ -8,7 +8,7 @@ const MOST_CORES = 2000;
 type Rule = readonly [key: keyof Design, isRight: (d: Design) => boolean, message: string];
 
 /** What no single calculation refuses. */
-const rules: readonly Rule[] = [
+const fieldRules: readonly Rule[] = [
   ['blank_diameter_mm', (d) => d.blank_diameter_mm > 0, 'must be greater than 0: a diameter'],
   ['radius_of_curvature_m', (d) => d.radius_of_curvature_m > 0, 'must be greater than 0: a radius of curvature'],
   ['centre_thickness_mm', (d) => d.centre_thickness_mm > 0, 'must be greater than 0: a thickness'],
@@ -39,12 +39,29 @@ const rules: readonly Rule[] = [
   ['stress_optic_per_TPa', (d) => d.stress_optic_per_TPa > 0, 'must be greater than 0: a stress-optic coefficient'],
   ['rotating_mass_kg', (d) => d.rotating_mass_kg > 0, 'must be greater than 0: a mass'],
   ['glass_allowance', (d) => d.glass_allowance >= 0 && d.glass_allowance <= 0.5, 'must lie between 0 and 0.5'],
+];
+
+/** Judged once the layout is known to be sound, so that a slip in the pitch is not blamed on the spacers. */
+const coreRules: readonly Rule[] = [
   [
     'spacer_diameter_mm',
     (d) => d.spacer_diameter_mm >= 0 && d.spacer_diameter_mm < d.pitch_mm - d.gap_mm,
     'must not be negative, and less than the core is across flats',
   ],
 ];
+
+function requireRules(design: Design, rules: readonly Rule[]): void {
+  const broken = rules.find(([, isRight]) => !isRight(design));
+  if (broken) throw new RefusedInput(broken[0], broken[2]);
+}
+
+/** In these units no number of a design comes near this; beyond, results overflow. */
+const GREATEST = 1e6;
+
+function requireOurUnits(design: Design): void {
+  const far = Object.entries(design).find(([, value]) => Math.abs(value) > GREATEST);
+  if (far) throw new RefusedInput(far[0], `is beyond ${GREATEST}: not a number of a blank in this unit`);
+}
 
 function requireSomeCores(design: Design): void {
   const { whole, cut } = countCores(design);
@@ -63,8 +80,9 @@ export function requireDesign(candidate: unknown): Design {
     throw new RefusedInput(issue.path.map(String).join('.'), issue.message);
   }
   const design = parsed.data;
-  const broken = rules.find(([, isRight]) => !isRight(design));
-  if (broken) throw new RefusedInput(broken[0], broken[2]);
+  requireOurUnits(design);
+  requireRules(design, fieldRules);
   requireSomeCores(design);
+  requireRules(design, coreRules);
   return design;
 }

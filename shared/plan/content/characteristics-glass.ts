@@ -148,7 +148,7 @@ function bySegment(casting: HeatPlan, first: number, last: number, limit: (index
   const numbers = Array.from({ length: last - first + 1 }, (_, i) => first + i);
   const base = Math.min(...numbers.map(limit));
   const offsets = numbers.map((n): [string, number] => [`${casting.id}.${n}`, rounded(limit(n) - base, 6)]);
-  return zeroTo(base, { offsetByStation: Object.fromEntries(offsets.filter(([, by]) => by !== 0)) });
+  return atMost(base, { offsetByStation: Object.fromEntries(offsets.filter(([, by]) => by !== 0)) });
 }
 
 function firingRows(casting: HeatPlan): Characteristic[] {
