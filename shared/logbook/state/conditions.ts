@@ -325,10 +325,15 @@ function instrumentCondition(view: View, hold: Hold): Condition {
   };
 }
 
+/** The operations whose work a hold point looks at: its own, and those that its requirements name. */
+export const operationsOf = (hold: Hold): string[] => [
+  ...new Set([...hold.operations, ...hold.requirements.flatMap((r) => ('operation' in r ? [r.operation] : []))]),
+];
+
 /** The instruments of the readings that stand in the hold point's operations, with the times of use. */
 export function usedInstruments(view: View, hold: Hold): { id: string; at: string[] }[] {
   const used = new Map<string, string[]>();
-  for (const operation of hold.operations) {
+  for (const operation of operationsOf(hold)) {
     for (const scope of view.log.scopeNames(`reading/${operation}/`)) {
       for (const state of stationStates(view, operation, scope.split('/')[2]!).values()) {
         for (const { body, entry } of state.current) {

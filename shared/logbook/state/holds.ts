@@ -2,9 +2,10 @@ import type { Hold } from '../../plan/schema.ts';
 import type { Role } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { merkleRoot } from '../merkle.ts';
-import { type Condition, conditionsOf, usedInstruments } from './conditions.ts';
+import { type Condition, conditionsOf, operationsOf, usedInstruments } from './conditions.ts';
 import { spoken } from './findings.ts';
-import { byTime, verdictOf } from './readings.ts';
+import { byTime, readingScope, verdictOf } from './readings.ts';
+import { withPredecessors } from './sequence.ts';
 import { live, strikesOf } from './strikes.ts';
 import { anyKind, type View } from './view.ts';
 
@@ -95,24 +96,39 @@ export function evidenceOf(view: View, hold: Hold): Kept[] {
 
 /** Everything in the hold point's scope: its operations' marks, sheets, readings, rounds, findings, decisions, instruments and strikes. */
 function scopeOf(view: View, hold: Hold): Kept[] {
-  const names = hold.operations.flatMap((op) => [
-    `operation/${op}`,
+  const names = operationsOf(hold).flatMap((op) => [
     `sheet/${op}`,
     `round/${op}`,
     `finding/${op}`,
     `disposition/${op}`,
     ...view.log.scopeNames(`reading/${op}/`),
   ]);
-  const extra = hold.requirements.flatMap((r) => {
-    if (r.kind === 'witness') return [`witness/${r.witness}`];
-    return r.kind === 'characteristic' && !hold.operations.includes(r.operation)
-      ? [`reading/${r.operation}/${r.characteristic}`]
-      : [];
-  });
+  const marks = withPredecessors(view, [...hold.operations, hold.after]).map((op) => `operation/${op}`);
+  const witnesses = hold.requirements.flatMap((r) => (r.kind === 'witness' ? [`witness/${r.witness}`] : []));
   const used = usedInstruments(view, hold).map(({ id }) => `instrument/${id}`);
-  const entries = [...names, ...extra, ...used, `attestation/${hold.id}`].flatMap((name) => view.log.inScope(name));
+  const entries = [
+    ...names,
+    ...sourcesOf(view, hold),
+    ...marks,
+    ...witnesses,
+    ...used,
+    `attestation/${hold.id}`,
+  ].flatMap((name) => view.log.inScope(name));
   const strikes = entries.flatMap((kept) => view.log.inScope(`strike/${kept.hash}`));
   return [...new Map([...entries, ...strikes].map((kept) => [kept.hash, kept])).values()];
+}
+
+/** Where the readings lie that a required derived value comes from: a change is as much the first survey as the second. */
+function sourcesOf(view: View, hold: Hold): string[] {
+  const before = withPredecessors(view, [hold.after]);
+  return hold.requirements.flatMap((r) => {
+    const required = r.kind === 'characteristic' && view.plan.characteristics.find((c) => c.id === r.characteristic);
+    if (!required?.derivedFrom) return [];
+    return required.derivedFrom.characteristics.flatMap((source) => {
+      const operations = view.plan.characteristics.find((c) => c.id === source)?.operations ?? [];
+      return operations.filter((op) => before.includes(op)).map((op) => readingScope(op, source));
+    });
+  });
 }
 
 function signaturesOf(view: View, hold: Hold): Signature[] {
