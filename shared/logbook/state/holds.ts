@@ -122,9 +122,10 @@ function scopeOf(view: View, hold: Hold): Kept[] {
 function sourcesOf(view: View, hold: Hold): string[] {
   const before = withPredecessors(view, [hold.after]);
   return hold.requirements.flatMap((r) => {
-    const required = r.kind === 'characteristic' && view.plan.characteristics.find((c) => c.id === r.characteristic);
-    if (!required?.derivedFrom) return [];
-    return required.derivedFrom.characteristics.flatMap((source) => {
+    if (r.kind !== 'characteristic') return [];
+    const sources =
+      view.plan.characteristics.find((c) => c.id === r.characteristic)?.derivedFrom?.characteristics ?? [];
+    return sources.flatMap((source) => {
       const operations = view.plan.characteristics.find((c) => c.id === source)?.operations ?? [];
       return operations.filter((op) => before.includes(op)).map((op) => readingScope(op, source));
     });
