@@ -16,8 +16,8 @@ import { stages } from './content/stages.ts';
 import { pairSets, stationSets } from './content/stations.ts';
 import { witnesses } from './content/witnesses.ts';
 import { figuresOf } from './derived-figures.ts';
+import { evaluateDesign } from './evaluate-design.ts';
 import type { Design, Plan } from './schema.ts';
-import { workOut } from './worked-out.ts';
 
 const FOCAL_RATIO_DECIMALS = 2;
 
@@ -32,7 +32,7 @@ function focalRatio(design: Design): string {
  * @throws {RefusedInput} with the path of the field of the design that is to blame
  */
 export function buildPlan(candidate: Design): Plan {
-  const w = workOut(candidate);
+  const w = evaluateDesign(candidate);
   const { design } = w;
   const furnaceChannels = channels(w);
   return {

@@ -1,16 +1,16 @@
 import { RefusedInput } from '../calculations/calculation.ts';
+import { type EvaluatedDesign, evaluateDesign } from './evaluate-design.ts';
 import { coolingFigures } from './figures-cooling.ts';
 import { massFigures } from './figures-mass.ts';
 import { shapeFigures } from './figures-shape.ts';
 import type { DerivedFigure } from './schema.ts';
-import { type WorkedOut, workOut } from './worked-out.ts';
 
 export type DerivedFigures =
   | { readonly figures: readonly DerivedFigure[] }
   | { readonly error: { readonly path: string; readonly message: string } };
 
 /** What follows from a design that has been worked out, in the order in which a person reads it. */
-export const figuresOf = (w: WorkedOut): DerivedFigure[] => [
+export const figuresOf = (w: EvaluatedDesign): DerivedFigure[] => [
   ...shapeFigures(w),
   ...massFigures(w),
   ...coolingFigures(w),
@@ -22,7 +22,7 @@ export const figuresOf = (w: WorkedOut): DerivedFigure[] => [
  */
 export function derivedFigures(design: unknown): DerivedFigures {
   try {
-    return { figures: figuresOf(workOut(design)) };
+    return { figures: figuresOf(evaluateDesign(design)) };
   } catch (error) {
     if (error instanceof RefusedInput) return { error: { path: error.path, message: error.message } };
     throw error;

@@ -2,17 +2,17 @@ import { slotFill } from '../calculations/slot-fill.ts';
 import { viscosity } from '../calculations/viscosity.ts';
 import { annealHeatPlan, coolDownHeatPlan } from './content/heat-plan-anneal.ts';
 import { derive } from './derive.ts';
+import type { EvaluatedDesign } from './evaluate-design.ts';
 import { CASTING_PEAK_C, STRAIN_POINT_LOG10_PA_S, viscosityPoints } from './hall-data.ts';
 import { heatPlanTotal } from './heat-plan-hours.ts';
 import type { DerivedFigure } from './schema.ts';
-import type { WorkedOut } from './worked-out.ts';
 
 /** Flow of the melt, stresses, permitted rates and the length of the anneal. */
-export function coolingFigures(w: WorkedOut): DerivedFigure[] {
+export function coolingFigures(w: EvaluatedDesign): DerivedFigure[] {
   return [...flowFigures(w), ...rateFigures(w), ...stressFigures(w), ...durationFigures(w)];
 }
 
-function flowFigures(w: WorkedOut): DerivedFigure[] {
+function flowFigures(w: EvaluatedDesign): DerivedFigure[] {
   const points = viscosityPoints.map((p) => ({ ...p }));
   const peak = derive(viscosity, { points, temperature_C: CASTING_PEAK_C });
   const log10_Pa_s = peak.result.log10_Pa_s ?? 0;
@@ -65,7 +65,7 @@ function flowFigures(w: WorkedOut): DerivedFigure[] {
   ];
 }
 
-function rateFigures(w: WorkedOut): DerivedFigure[] {
+function rateFigures(w: EvaluatedDesign): DerivedFigure[] {
   const { permitted, permittedBelow } = w;
   return [
     {
@@ -135,7 +135,7 @@ function rateFigures(w: WorkedOut): DerivedFigure[] {
   ];
 }
 
-function stressFigures({ anneal, coolDown }: WorkedOut): DerivedFigure[] {
+function stressFigures({ anneal, coolDown }: EvaluatedDesign): DerivedFigure[] {
   return [
     {
       id: 'anneal-difference',
@@ -188,7 +188,7 @@ function stressFigures({ anneal, coolDown }: WorkedOut): DerivedFigure[] {
   ];
 }
 
-function durationFigures(w: WorkedOut): DerivedFigure[] {
+function durationFigures(w: EvaluatedDesign): DerivedFigure[] {
   const anneal = heatPlanTotal(annealHeatPlan(w));
   const coolDown = heatPlanTotal(coolDownHeatPlan(w));
   return [

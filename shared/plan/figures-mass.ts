@@ -1,15 +1,15 @@
 import { permissibleUnbalance } from '../calculations/permissible-unbalance.ts';
 import { derive } from './derive.ts';
+import type { EvaluatedDesign } from './evaluate-design.ts';
 import { BALANCE_GRADE_MM_S, PAD_COUNT, PAD_DIAMETER_MM } from './hall-data.ts';
 import type { DerivedFigure } from './schema.ts';
-import type { WorkedOut } from './worked-out.ts';
 
 /** Volumes, masses and the loads that follow from them. */
-export function massFigures(w: WorkedOut): DerivedFigure[] {
+export function massFigures(w: EvaluatedDesign): DerivedFigure[] {
   return [...glassFigures(w), ...loadFigures(w)];
 }
 
-function glassFigures({ design, glass, ...w }: WorkedOut): DerivedFigure[] {
+function glassFigures({ design, glass, ...w }: EvaluatedDesign): DerivedFigure[] {
   const volume = (id: string, name: string, output: 'solid_volume_m3' | 'core_volume_m3' | 'glass_volume_m3') => ({
     id,
     name,
@@ -89,7 +89,7 @@ function glassFigures({ design, glass, ...w }: WorkedOut): DerivedFigure[] {
   ];
 }
 
-function loadFigures(w: WorkedOut): DerivedFigure[] {
+function loadFigures(w: EvaluatedDesign): DerivedFigure[] {
   const { design, band } = w;
   const padLoad_kN = (w.lift_kg * w.g_m_s2) / PAD_COUNT / 1000;
   const unbalance = derive(permissibleUnbalance, {

@@ -1,12 +1,12 @@
+import type { EvaluatedDesign } from './evaluate-design.ts';
 import type { DerivedFigure } from './schema.ts';
-import type { WorkedOut } from './worked-out.ts';
 
 /** Gravity, spin, mould and cores. */
-export function shapeFigures(w: WorkedOut): DerivedFigure[] {
+export function shapeFigures(w: EvaluatedDesign): DerivedFigure[] {
   return [...spinFigures(w), ...mouldFigures(w), ...coreFigures(w)];
 }
 
-function spinFigures({ design, gravity, rotation }: WorkedOut): DerivedFigure[] {
+function spinFigures({ design, gravity, rotation }: EvaluatedDesign): DerivedFigure[] {
   const s = rotation.result;
   return [
     {
@@ -85,7 +85,7 @@ function spinFigures({ design, gravity, rotation }: WorkedOut): DerivedFigure[] 
   ];
 }
 
-function mouldFigures({ mould, edge_mm }: WorkedOut): DerivedFigure[] {
+function mouldFigures({ mould, edge_mm }: EvaluatedDesign): DerivedFigure[] {
   return [
     {
       id: 'tub-inner-diameter',
@@ -114,7 +114,7 @@ function mouldFigures({ mould, edge_mm }: WorkedOut): DerivedFigure[] {
   ];
 }
 
-function coreFigures(w: WorkedOut): DerivedFigure[] {
+function coreFigures(w: EvaluatedDesign): DerivedFigure[] {
   const { layout, height, greatestHeight, leastUplift, greatestUplift } = w;
   return [
     {

@@ -2,9 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { runCalculation } from '../../shared/calculations/calculation.ts';
 import { calculationNamed } from '../../shared/calculations/registry.ts';
 import { derivedFigures } from '../../shared/plan/derived-figures.ts';
+import { evaluateDesign } from '../../shared/plan/evaluate-design.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import type { DerivedFigure, Design } from '../../shared/plan/schema.ts';
-import { workOut } from '../../shared/plan/worked-out.ts';
 import { otherDesign } from './designs.ts';
 
 function figuresFor(design: unknown): Map<string, DerivedFigure> {
@@ -92,7 +92,7 @@ describe('derived figures of the practice blank', () => {
       '1298.0: 12, 309.27 · 1359.0: 12, 317.18 · 1405.8: 12, 323.50 · 1428.7: 12, 326.67 · 1440.0: 6, 328.25 · ' +
       '1473.4: 12, 333.00';
     const byDistance = new Map<string, number[]>();
-    for (const core of workOut(practiceDesign).wholeCores) {
+    for (const core of evaluateDesign(practiceDesign).wholeCores) {
       const key = core.distance_mm.toFixed(1);
       byDistance.set(key, [...(byDistance.get(key) ?? []), core.height_mm]);
     }

@@ -3,10 +3,10 @@ import { runCalculation } from '../../shared/calculations/calculation.ts';
 import { conformity } from '../../shared/calculations/conformity.ts';
 import { calculationNamed } from '../../shared/calculations/registry.ts';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
+import { evaluateDesign } from '../../shared/plan/evaluate-design.ts';
 import { characteristicById, derivationAt, limitsAt, stationsOf } from '../../shared/plan/lookup.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import type { Derivation, Plan } from '../../shared/plan/schema.ts';
-import { workOut } from '../../shared/plan/worked-out.ts';
 import { designs } from './designs.ts';
 
 const plan = buildPlan(practiceDesign);
@@ -138,7 +138,7 @@ describe.each(designs)('limits of the $name', ({ design }) => {
   });
 
   test('follow the design', () => {
-    const w = workOut(design);
+    const w = evaluateDesign(design);
     const nominal = (id: string, operation: string, station = 'one') => limitsAt(built, id, operation, station).nominal;
     const heights = built.stationSets.heights!.map((s) => s.height_mm!);
     const wall = `7.5@${heights[0]}`;

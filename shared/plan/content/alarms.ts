@@ -1,8 +1,8 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { annealEnd_C, stopTemperature_C } from './heat-plan-anneal.ts';
 
 /** The tablet advises; the furnace has its own alarms. */
-export function alarms(w: WorkedOut) {
+export function alarms(w: EvaluatedDesign) {
   const set = w.design.set_temperature_C;
   const permitted = w.permitted.result.rate_K_h.toFixed(3);
   return [

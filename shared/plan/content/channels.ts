@@ -1,6 +1,6 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Channel } from '../schema.ts';
 import { channelRadius, floorRadii } from '../station-geometry.ts';
-import type { WorkedOut } from '../worked-out.ts';
 
 /** The short walk, between full rounds. */
 const keyChannels: ReadonlySet<string> = new Set([
@@ -126,7 +126,7 @@ const rest: Sensor[] = [
 ];
 
 /** The channels of the furnace, in walking order. */
-export function channels({ design }: WorkedOut): Channel[] {
+export function channels({ design }: EvaluatedDesign): Channel[] {
   const radius = channelRadius(design.blank_diameter_mm);
   const sensors = [
     ...references,

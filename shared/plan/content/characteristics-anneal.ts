@@ -1,5 +1,5 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Characteristic } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { FROM_DESIGN, inWords, plusMinus, rounded, row } from './limits.ts';
 
 /** To so many decimals, towards nothing: a limit is not made wider by rounding. */
@@ -10,9 +10,9 @@ const towardsZero = (value: number, decimals: number): number =>
 const said = (value: number): number => Number(value.toPrecision(2));
 
 /** Stages 11.3 and 11.4: rates and differences through the glass. */
-export const annealCharacteristics = (w: WorkedOut): Characteristic[] => [...rateRows(w), ...differenceRows(w)];
+export const annealCharacteristics = (w: EvaluatedDesign): Characteristic[] => [...rateRows(w), ...differenceRows(w)];
 
-function rateRows(w: WorkedOut): Characteristic[] {
+function rateRows(w: EvaluatedDesign): Characteristic[] {
   const permitted = w.permitted.result.rate_K_h;
   const rate = { calculation: 'rate', characteristics: [], words: 'Fit of the mean of the glass channels over 24 h.' };
   return [
@@ -64,7 +64,7 @@ function rateRows(w: WorkedOut): Characteristic[] {
   ];
 }
 
-function differenceRows(w: WorkedOut): Characteristic[] {
+function differenceRows(w: EvaluatedDesign): Characteristic[] {
   const shared = {
     operations: ['11.3', '11.4'],
     unit: 'K',

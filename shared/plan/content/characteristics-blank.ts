@@ -1,17 +1,17 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { U_GLASS_EXPANSION_PER_K } from '../hall-data.ts';
 import type { Characteristic } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { atMost, between, drawn, FROM_DESIGN, inWords, noLimit, plusMinus, rounded, row, zeroTo } from './limits.ts';
 
 /** Stages 13 and 14: clean-out, cells and the finished blank. */
-export const blankCharacteristics = (w: WorkedOut): Characteristic[] => [
+export const blankCharacteristics = (w: EvaluatedDesign): Characteristic[] => [
   ...washRows(w),
   ...cellRows(w),
   ...dimensionRows(w),
   ...finalRows(w),
 ];
 
-function washRows(w: WorkedOut): Characteristic[] {
+function washRows(w: EvaluatedDesign): Characteristic[] {
   const dry = w.wholeCores_kg;
   return [
     row({
@@ -66,7 +66,7 @@ function washRows(w: WorkedOut): Characteristic[] {
   ];
 }
 
-const cellRows = (w: WorkedOut): Characteristic[] => [
+const cellRows = (w: EvaluatedDesign): Characteristic[] => [
   row({
     id: 'cell-residue',
     name: 'Cells, residue',
@@ -145,7 +145,7 @@ const cellRows = (w: WorkedOut): Characteristic[] => [
   }),
 ];
 
-const dimensionRows = ({ design, edge_mm }: WorkedOut): Characteristic[] => [
+const dimensionRows = ({ design, edge_mm }: EvaluatedDesign): Characteristic[] => [
   row({
     id: 'blank-diameter',
     name: 'Blank, diameter at 20 °C',
@@ -196,7 +196,7 @@ const dimensionRows = ({ design, edge_mm }: WorkedOut): Characteristic[] => [
   }),
 ];
 
-function finalRows(w: WorkedOut): Characteristic[] {
+function finalRows(w: EvaluatedDesign): Characteristic[] {
   const stress = w.anneal.result.permanent_retardation_nm_cm ?? 0;
   const permitted = 10 * w.design.stress_optic_per_TPa * w.design.permanent_stress_MPa;
   return [

@@ -1,13 +1,13 @@
+import type { CorePlace, EvaluatedDesign } from '../evaluate-design.ts';
 import { LINER_COLD_FACTOR, MOULD_PEAK_C } from '../hall-data.ts';
 import type { Characteristic, Derivation } from '../schema.ts';
-import type { CorePlace, WorkedOut } from '../worked-out.ts';
 import { atLeast, between, drawn, FROM_DESIGN, inWords, plusMinus, rounded, row, zeroTo } from './limits.ts';
 
 /** A pin holds so many times the lift on the tallest core. */
 const PIN_MARGIN = 2.1;
 
 /** Stages 6 and 7: liner, cores, pins, gaps and the bake. */
-export const coreCharacteristics = (w: WorkedOut): Characteristic[] => [
+export const coreCharacteristics = (w: EvaluatedDesign): Characteristic[] => [
   ...linerRows(w),
   ...receiptRows(w),
   ...settingRows(w),
@@ -16,7 +16,7 @@ export const coreCharacteristics = (w: WorkedOut): Characteristic[] => [
   ...bakeRows(),
 ];
 
-function linerRows({ design, mould }: WorkedOut): Characteristic[] {
+function linerRows({ design, mould }: EvaluatedDesign): Characteristic[] {
   const settled = design.liner_thickness_mm;
   const cold = rounded(settled * LINER_COLD_FACTOR, 1);
   return [
@@ -65,7 +65,7 @@ function linerRows({ design, mould }: WorkedOut): Characteristic[] {
   ];
 }
 
-function receiptRows(w: WorkedOut): Characteristic[] {
+function receiptRows(w: EvaluatedDesign): Characteristic[] {
   const received = 1 / (1 - w.design.core_shrinkage);
   return [
     row({
@@ -140,7 +140,7 @@ function receiptRows(w: WorkedOut): Characteristic[] {
 
 /** Limits about a height of each core, from that of the core at the centre; offsets by address. */
 function byCore(
-  w: WorkedOut,
+  w: EvaluatedDesign,
   wanted: (coreHeight_mm: number, core: CorePlace) => number,
   tolerance: number,
   how: { operations?: string[]; derivation: Derivation },
@@ -153,7 +153,7 @@ function byCore(
   return plusMinus(nominal, tolerance, { ...how, offsetByStation: Object.fromEntries(offsets) });
 }
 
-function settingRows(w: WorkedOut): Characteristic[] {
+function settingRows(w: EvaluatedDesign): Characteristic[] {
   const count = w.wholeCores.length;
   const pull = 10 * Math.ceil((PIN_MARGIN * w.greatestUplift.result.uplift_N) / 10);
   const pullLimit = atLeast(pull, {
@@ -196,7 +196,7 @@ function settingRows(w: WorkedOut): Characteristic[] {
   ];
 }
 
-function gapRows({ design, across_flats_received_mm }: WorkedOut): Characteristic[] {
+function gapRows({ design, across_flats_received_mm }: EvaluatedDesign): Characteristic[] {
   return [
     row({
       id: 'core-gap',
@@ -256,7 +256,7 @@ function gapRows({ design, across_flats_received_mm }: WorkedOut): Characteristi
   ];
 }
 
-function heightRows(w: WorkedOut): Characteristic[] {
+function heightRows(w: EvaluatedDesign): Characteristic[] {
   const { design } = w;
   const received = 1 / (1 - design.core_shrinkage);
   const shrinkage = rounded(100 * design.core_shrinkage, 2);

@@ -1,11 +1,11 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { BALANCE_GRADE_MM_S, CASTING_PEAK_C } from '../hall-data.ts';
 import type { Characteristic, HeatPlan, Limits } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { stopTemperature_C } from './heat-plan-anneal.ts';
 import { atMost, between, FROM_DESIGN, inWords, noLimit, plusMinus, rounded, row, zeroTo } from './limits.ts';
 
 /** Stages 8 to 11.2: blocks, load, firing, melt and fast cool. */
-export const glassCharacteristics = (w: WorkedOut, casting: HeatPlan): Characteristic[] => [
+export const glassCharacteristics = (w: EvaluatedDesign, casting: HeatPlan): Characteristic[] => [
   ...blockRows(w),
   ...loadRows(w),
   ...firingRows(casting),
@@ -13,7 +13,7 @@ export const glassCharacteristics = (w: WorkedOut, casting: HeatPlan): Character
   ...fastCoolRows(w, casting),
 ];
 
-const blockRows = ({ design }: WorkedOut): Characteristic[] => [
+const blockRows = ({ design }: EvaluatedDesign): Characteristic[] => [
   row({
     id: 'block-mass',
     name: 'Blocks, mass',
@@ -78,7 +78,7 @@ const blockRows = ({ design }: WorkedOut): Characteristic[] => [
   }),
 ];
 
-function loadRows(w: WorkedOut): Characteristic[] {
+function loadRows(w: EvaluatedDesign): Characteristic[] {
   const load = rounded(w.load_kg, 1);
   return [
     row({
@@ -180,7 +180,7 @@ function firingRows(casting: HeatPlan): Characteristic[] {
   ];
 }
 
-function meltRows({ edge_mm }: WorkedOut): Characteristic[] {
+function meltRows({ edge_mm }: EvaluatedDesign): Characteristic[] {
   const cold = rounded(edge_mm, 0);
   return [
     row({
@@ -260,7 +260,7 @@ function meltRows({ edge_mm }: WorkedOut): Characteristic[] {
   ];
 }
 
-function fastCoolRows({ design }: WorkedOut, casting: HeatPlan): Characteristic[] {
+function fastCoolRows({ design }: EvaluatedDesign, casting: HeatPlan): Characteristic[] {
   const segment = (n: number) => casting.segments[n - 1]!;
   return [
     row({

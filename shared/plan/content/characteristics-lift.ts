@@ -1,10 +1,10 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { PAD_COUNT } from '../hall-data.ts';
 import type { Characteristic } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { atLeast, between, FROM_DESIGN, inWords, noLimit, plusMinus, rounded, row, zeroTo } from './limits.ts';
 
 /** Stage 12: opening, edge, bond pads, lift and turning. */
-export const liftCharacteristics = (w: WorkedOut): Characteristic[] => [
+export const liftCharacteristics = (w: EvaluatedDesign): Characteristic[] => [
   ...openingRows(),
   ...bondRows(),
   ...loadRows(w),
@@ -123,7 +123,7 @@ const bondRows = (): Characteristic[] => [
   }),
 ];
 
-function loadRows(w: WorkedOut): Characteristic[] {
+function loadRows(w: EvaluatedDesign): Characteristic[] {
   const even = rounded(100 / PAD_COUNT, 2);
   const share = {
     calculation: 'load-share',

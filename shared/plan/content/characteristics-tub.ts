@@ -1,7 +1,7 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { BAND_COUNT, MOULD_PEAK_C } from '../hall-data.ts';
 import type { Characteristic } from '../schema.ts';
 import { wallHeights } from '../station-geometry.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { atLeast, between, drawn, FROM_DESIGN, inWords, plusMinus, rounded, row, zeroTo } from './limits.ts';
 
 const SURVEYS = ['2.4', '5.1'];
@@ -10,14 +10,14 @@ const SURVEYS = ['2.4', '5.1'];
 const BAND_MARGIN = 1.4;
 
 /** Stages 2, 4 and 5: floor, wall, bands and the size of the tub. */
-export const tubCharacteristics = (w: WorkedOut): Characteristic[] => [
+export const tubCharacteristics = (w: EvaluatedDesign): Characteristic[] => [
   ...floorRows(w),
   ...wallRows(w),
   ...bandRows(w),
   ...sizeRows(w),
 ];
 
-const floorRows = ({ layout }: WorkedOut): Characteristic[] => [
+const floorRows = ({ layout }: EvaluatedDesign): Characteristic[] => [
   row({
     id: 'floor-level',
     name: 'Floor, height of the points',
@@ -98,7 +98,7 @@ const floorRows = ({ layout }: WorkedOut): Characteristic[] => [
   }),
 ];
 
-const wallRows = ({ edge_mm }: WorkedOut): Characteristic[] => [
+const wallRows = ({ edge_mm }: EvaluatedDesign): Characteristic[] => [
   row({
     id: 'stave-plumb',
     name: 'Staves, out of plumb',
@@ -156,7 +156,7 @@ const wallRows = ({ edge_mm }: WorkedOut): Characteristic[] => [
   }),
 ];
 
-function bandRows({ band, bandTravel_mm }: WorkedOut): Characteristic[] {
+function bandRows({ band, bandTravel_mm }: EvaluatedDesign): Characteristic[] {
   const tension = rounded(band.result.hoop_load_kN * BAND_MARGIN, 1);
   const needed = `the heat takes ${bandTravel_mm.toFixed(1)} mm a rod`;
   return [
@@ -210,7 +210,7 @@ function bandRows({ band, bandTravel_mm }: WorkedOut): Characteristic[] {
   ];
 }
 
-function sizeRows({ design, mould }: WorkedOut): Characteristic[] {
+function sizeRows({ design, mould }: EvaluatedDesign): Characteristic[] {
   const diameter = rounded(mould.result.tub_inner_diameter_mm, 2);
   const at20 = {
     part_expansion_per_K: design.tub_expansion_per_K,

@@ -1,9 +1,9 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Characteristic } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { atLeast, atMost, FROM_DESIGN, inWords, plusMinus, rounded, row, zeroTo } from './limits.ts';
 
 /** Stage 1 and the test spin: runout, level, drive. */
-export const turntableCharacteristics = (w: WorkedOut): Characteristic[] => {
+export const turntableCharacteristics = (w: EvaluatedDesign): Characteristic[] => {
   const { rotation } = w;
   const rate = rounded(rotation.result.rotation_rate_rpm, 3);
   return [

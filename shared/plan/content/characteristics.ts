@@ -1,5 +1,5 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Channel, Characteristic, HeatPlan } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { annealCharacteristics } from './characteristics-anneal.ts';
 import { blankCharacteristics } from './characteristics-blank.ts';
 import { coreCharacteristics } from './characteristics-cores.ts';
@@ -10,7 +10,11 @@ import { tubCharacteristics } from './characteristics-tub.ts';
 import { turntableCharacteristics } from './characteristics-turntable.ts';
 
 /** Every characteristic; limits from the design of the blank. */
-export const characteristics = (w: WorkedOut, channels: readonly Channel[], casting: HeatPlan): Characteristic[] => [
+export const characteristics = (
+  w: EvaluatedDesign,
+  channels: readonly Channel[],
+  casting: HeatPlan,
+): Characteristic[] => [
   ...turntableCharacteristics(w),
   ...tubCharacteristics(w),
   ...furnaceCharacteristics(channels.length),

@@ -1,7 +1,7 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 
 /** Shown beside the derived figures: where they may be wrong. */
-export const doubts = (w: WorkedOut): string[] => [
+export const doubts = (w: EvaluatedDesign): string[] => [
   `Expansion above 500 °C is two to three times the cold value: the permitted anneal rate may be optimistic by that factor. Hence ${w.annealRate_K_h} K/h planned against ${w.permitted.result.rate_K_h.toFixed(3)} permitted.`,
   'The fit of viscosity holds from 560 to 1260 °C; the setting temperature near 468 °C is an extrapolation.',
   `Thin-film levelling says that the surface stops following the rotation between 1000 and 900 °C, far above the set temperature of ${w.design.set_temperature_C} °C that fixes lateral size. One set temperature for both is a simplification.`,

@@ -1,9 +1,9 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { HeatPlan } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 
 /** What the anneal and the cool-down take from the design: temperatures from the set one, rates from the stresses. */
 type Cooling = Pick<
-  WorkedOut,
+  EvaluatedDesign,
   'design' | 'annealRate_K_h' | 'relaxingRate_K_h' | 'settingRate_K_h' | 'coolRate_K_h' | 'lastCoolRate_K_h'
 >;
 

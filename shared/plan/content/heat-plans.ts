@@ -1,6 +1,6 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { CASTING_PEAK_C, MOULD_PEAK_C } from '../hall-data.ts';
 import type { HeatPlan } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { annealHeatPlan, annealStart_C, coolDownHeatPlan, stopTemperature_C } from './heat-plan-anneal.ts';
 
 type Segment = HeatPlan['segments'][number];
@@ -92,10 +92,10 @@ const casting = (set_C: number): HeatPlan => ({
   ],
 });
 
-export const castingHeatPlan = ({ design }: WorkedOut): HeatPlan => casting(design.set_temperature_C);
+export const castingHeatPlan = ({ design }: EvaluatedDesign): HeatPlan => casting(design.set_temperature_C);
 
 /** Tub preheat, core bake, casting, anneal, cool-down. */
-export const heatPlans = (w: WorkedOut): HeatPlan[] => [
+export const heatPlans = (w: EvaluatedDesign): HeatPlan[] => [
   tubPreheat,
   coreBake,
   castingHeatPlan(w),

@@ -1,5 +1,5 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Hold, Requirement } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 
 const sheets = (...operations: string[]): Requirement[] =>
   operations.map((operation) => ({ kind: 'sheet', operation }));
@@ -36,9 +36,14 @@ export const signatureMeaning =
   'I have looked at the readings behind this, not only at the colour; I know of nothing that speaks against going on.';
 
 /** The hold points, in the order of the sequence. */
-export const holds = (w: WorkedOut): Hold[] => [...mouldHolds(w), ...loadHolds(w), ...heatHolds(w), ...releaseHolds()];
+export const holds = (w: EvaluatedDesign): Hold[] => [
+  ...mouldHolds(w),
+  ...loadHolds(w),
+  ...heatHolds(w),
+  ...releaseHolds(),
+];
 
-const mouldHolds = (w: WorkedOut): Hold[] => [
+const mouldHolds = (w: EvaluatedDesign): Hold[] => [
   {
     id: 'H01',
     name: 'Tub as built',
@@ -152,7 +157,7 @@ const mouldHolds = (w: WorkedOut): Hold[] => [
   },
 ];
 
-const loadHolds = (w: WorkedOut): Hold[] => [
+const loadHolds = (w: EvaluatedDesign): Hold[] => [
   {
     id: 'H06',
     name: 'Load accepted',
@@ -193,7 +198,7 @@ const loadHolds = (w: WorkedOut): Hold[] => [
   },
 ];
 
-const heatHolds = ({ design }: WorkedOut): Hold[] => [
+const heatHolds = ({ design }: EvaluatedDesign): Hold[] => [
   {
     id: 'H08',
     name: 'Release to melt',

@@ -1,8 +1,8 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { afterFinish, type OperationSheet } from './links.ts';
 
 /** Stage 1: the turntable, its level and its drive. */
-export const turntable = ({ design }: WorkedOut): OperationSheet[] => [
+export const turntable = ({ design }: EvaluatedDesign): OperationSheet[] => [
   {
     id: '1.1',
     name: 'Bearing and runout of the table',

@@ -1,6 +1,6 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { heatPlanHours } from '../heat-plan-hours.ts';
 import type { HeatPlan } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { annealEnd_C, annealHeatPlan, annealStart_C, coolDownHeatPlan, stopTemperature_C } from './heat-plan-anneal.ts';
 import { afterFinish, afterStart, type OperationSheet } from './links.ts';
 
@@ -8,7 +8,7 @@ import { afterFinish, afterStart, type OperationSheet } from './links.ts';
 const wholeHours = (plan: HeatPlan): number => Math.ceil(heatPlanHours(plan) - 1e-6);
 
 /** Stage 11: fast cool, end of spinning, anneal and cool-down. */
-export const anneal = (w: WorkedOut): OperationSheet[] => {
+export const anneal = (w: EvaluatedDesign): OperationSheet[] => {
   const set = w.design.set_temperature_C;
   const permitted = w.permitted.result.rate_K_h.toFixed(3);
   return [

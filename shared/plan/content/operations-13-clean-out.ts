@@ -1,8 +1,8 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { afterFinish, afterStart, finishAfter, type OperationSheet } from './links.ts';
 
 /** Stage 13: tiles and pins off, fibre out, cells inspected. */
-export const cleanOut = (w: WorkedOut): OperationSheet[] => [
+export const cleanOut = (w: EvaluatedDesign): OperationSheet[] => [
   {
     id: '13.1',
     name: 'Floor tiles and pins off',

@@ -1,5 +1,5 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { levelMarkRange } from '../station-geometry.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import { afterFinish, afterStart, finishAfter, type OperationSheet } from './links.ts';
 
 /** What every survey of the tub measures, as built and after the preheat. */
@@ -16,7 +16,7 @@ export const tubSurveyMeasures: readonly string[] = [
 ];
 
 /** Stage 2: floor tiles, wall staves, bands and the tub as built. */
-export const tub = (w: WorkedOut): OperationSheet[] => {
+export const tub = (w: EvaluatedDesign): OperationSheet[] => {
   const [lowest, highest] = levelMarkRange(w.edge_mm);
   return [
     {

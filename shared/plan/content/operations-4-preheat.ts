@@ -1,9 +1,9 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { afterFinish, type OperationSheet } from './links.ts';
 import { tubSurveyMeasures } from './operations-2-tub.ts';
 
 /** Stages 4 and 5: preheat of the tub, bands again, and the survey of what the heat changed. */
-export const preheat = ({ design }: WorkedOut): OperationSheet[] => [
+export const preheat = ({ design }: EvaluatedDesign): OperationSheet[] => [
   {
     id: '4.1',
     name: 'Preheat of the tub',

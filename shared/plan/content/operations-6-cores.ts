@@ -1,8 +1,8 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { afterFinish, afterStart, finishAfter, type OperationSheet } from './links.ts';
 
 /** Stage 6: liner, cores, pins and the survey before the bake. */
-export const liningAndCores = (w: WorkedOut): OperationSheet[] => [
+export const liningAndCores = (w: EvaluatedDesign): OperationSheet[] => [
   {
     id: '6.1',
     name: 'Liner',

@@ -1,8 +1,8 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { afterFinish, type OperationSheet } from './links.ts';
 
 /** Stage 7: core bake, the survey after it, and the last look at the mould. */
-export const coreBake = (w: WorkedOut): OperationSheet[] => [
+export const coreBake = (w: EvaluatedDesign): OperationSheet[] => [
   {
     id: '7.1',
     name: 'Core bake',

@@ -1,8 +1,8 @@
-import type { WorkedOut } from '../worked-out.ts';
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { afterFinish, type OperationSheet } from './links.ts';
 
 /** Stages 9 and 10: closing, firing, spin-up and the melt watch. */
-export const firing = ({ design }: WorkedOut): OperationSheet[] => [
+export const firing = ({ design }: EvaluatedDesign): OperationSheet[] => [
   {
     id: '9.1',
     name: 'Closing and pre-fire checks',

@@ -1,5 +1,5 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Operation } from '../schema.ts';
-import type { WorkedOut } from '../worked-out.ts';
 import type { OperationSheet } from './links.ts';
 import { turntable } from './operations-1-turntable.ts';
 import { tub } from './operations-2-tub.ts';
@@ -33,7 +33,7 @@ function operationOf({ sheetPer, heatPlan, rounds, ...sheet }: OperationSheet): 
 }
 
 /** The sequence, in its order. */
-export const operations = (w: WorkedOut): Operation[] =>
+export const operations = (w: EvaluatedDesign): Operation[] =>
   [
     ...turntable(w),
     ...tub(w),

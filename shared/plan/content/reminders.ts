@@ -1,8 +1,8 @@
+import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { STEEL_EXPANSION_PER_K } from '../hall-data.ts';
-import type { WorkedOut } from '../worked-out.ts';
 
 /** What a newcomer would leave out. */
-export function reminders(w: WorkedOut): string[] {
+export function reminders(w: EvaluatedDesign): string[] {
   const diameter = w.design.blank_diameter_mm;
   return [
     `Temperature of the scale and of the part, each time; ${(diameter / 1000).toFixed(1)} m of steel moves ${(diameter * STEEL_EXPANSION_PER_K).toFixed(3)} mm per kelvin, and warm tubs pass wrongly.`,

@@ -1,7 +1,7 @@
+import type { CorePlace, EvaluatedDesign } from '../evaluate-design.ts';
 import { BAND_COUNT, RODS_PER_BAND } from '../hall-data.ts';
 import type { Channel, Plan, Station } from '../schema.ts';
 import { channelRadius, floorRadii, padRadii, runoutRadius, wallHeights } from '../station-geometry.ts';
-import type { CorePlace, WorkedOut } from '../worked-out.ts';
 import { isThermocouple } from './channels.ts';
 
 type StationSets = Record<string, Station[]>;
@@ -81,7 +81,7 @@ const named = (names: readonly string[]): Station[] =>
 const segments = (first: number, last: number): Station[] =>
   Array.from({ length: last - first + 1 }, (_, i) => ({ id: `P3.${first + i}`, label: `P3 segment ${first + i}` }));
 
-function wallSets(w: WorkedOut): StationSets {
+function wallSets(w: EvaluatedDesign): StationSets {
   const heights = wallHeights(w.edge_mm);
   const angles24 = angles(24, 7.5, 15);
   const diameters = angles(12, 7.5, 15);
@@ -106,7 +106,7 @@ function wallSets(w: WorkedOut): StationSets {
   };
 }
 
-function tableSets({ design }: WorkedOut): StationSets {
+function tableSets({ design }: EvaluatedDesign): StationSets {
   const radius = runoutRadius(design.blank_diameter_mm);
   return {
     'table-24': byAngle(angles(24, 7.5, 15)),
@@ -136,7 +136,7 @@ function furnaceSets(channels: readonly Channel[]): StationSets {
   };
 }
 
-function blankSets({ design }: WorkedOut): StationSets {
+function blankSets({ design }: EvaluatedDesign): StationSets {
   const rim = design.blank_diameter_mm / 2;
   return {
     'edge-12': byAngle(angles(12, 0, 30), rim),
@@ -162,10 +162,12 @@ function blankSets({ design }: WorkedOut): StationSets {
 }
 
 /** Sets that would only repeat another: the pairs of neighbouring cores. */
-export const pairSets = ({ design }: WorkedOut): Plan['pairSets'] => ({ CP: { of: 'C', apart_mm: design.pitch_mm } });
+export const pairSets = ({ design }: EvaluatedDesign): Plan['pairSets'] => ({
+  CP: { of: 'C', apart_mm: design.pitch_mm },
+});
 
 /** Every set of stations that a characteristic names, but the pairs. */
-export function stationSets(w: WorkedOut, channels: readonly Channel[]): StationSets {
+export function stationSets(w: EvaluatedDesign, channels: readonly Channel[]): StationSets {
   return {
     ...tableSets(w),
     ...wallSets(w),

@@ -30,7 +30,7 @@ export interface CorePlace {
 }
 
 /** Everything that the plan and the first-run screen take from the calculations, for one design. */
-export type WorkedOut = ReturnType<typeof workOut>;
+export type EvaluatedDesign = ReturnType<typeof evaluateDesign>;
 
 /** A number as a person plans with it: two significant digits. */
 const planned = (value: number): number => Number(value.toPrecision(2));
@@ -39,13 +39,13 @@ const planned = (value: number): number => Number(value.toPrecision(2));
  * Runs the calculations for a design of a blank.
  * @throws {RefusedInput} with the path of the field of the design that is to blame
  */
-export function workOut(candidate: unknown) {
+export function evaluateDesign(candidate: unknown) {
   const design = requireDesign(candidate);
-  const shape = workOutShape(design);
-  return { design, ...shape, ...workOutMasses(design, shape), ...workOutCooling(design, shape.edge_mm) };
+  const shape = evaluateShape(design);
+  return { design, ...shape, ...evaluateMasses(design, shape), ...evaluateCooling(design, shape.edge_mm) };
 }
 
-function workOutShape(d: Design) {
+function evaluateShape(d: Design) {
   const gravity = derive(normalGravity, { latitude_deg: d.latitude_deg, height_m: d.height_m });
   const g_m_s2 = gravity.result.g_m_s2;
   const rotation = derive(
@@ -68,7 +68,7 @@ function workOutShape(d: Design) {
     liner_thickness_mm: d.liner_thickness_mm,
   });
   const edge_mm = d.centre_thickness_mm + 1000 * rotation.result.sag_m;
-  return { gravity, g_m_s2, rotation, mould, edge_mm, ...workOutCores(d, g_m_s2) };
+  return { gravity, g_m_s2, rotation, mould, edge_mm, ...evaluateCores(d, g_m_s2) };
 }
 
 const layoutInput = (d: Design) => ({
@@ -88,7 +88,7 @@ const heightInput = (d: Design, distance_from_axis_mm: number) => ({
 
 const radiusPath = { radius_of_curvature_mm: 'radius_of_curvature_m' };
 
-function workOutCores(d: Design, g_m_s2: number) {
+function evaluateCores(d: Design, g_m_s2: number) {
   const layout = derive(coreLayout, layoutInput(d));
   const heightAt = (distance_mm: number) => derive(coreHeight, heightInput(d, distance_mm), radiusPath);
   const height = heightAt(0);
@@ -127,7 +127,7 @@ function workOutCores(d: Design, g_m_s2: number) {
   };
 }
 
-function workOutMasses(d: Design, shape: ReturnType<typeof workOutShape>) {
+function evaluateMasses(d: Design, shape: ReturnType<typeof evaluateShape>) {
   const glass = derive(
     glassMass,
     {
@@ -175,7 +175,7 @@ function workOutMasses(d: Design, shape: ReturnType<typeof workOutShape>) {
   };
 }
 
-function workOutCooling(d: Design, edge_mm: number) {
+function evaluateCooling(d: Design, edge_mm: number) {
   const half_thickness_mm = edge_mm / 2;
   const slab = {
     half_thickness_mm,
