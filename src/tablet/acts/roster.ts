@@ -1,7 +1,7 @@
 import type { Role } from '../../../shared/logbook/kinds.ts';
 import { signerOf } from '../app/ask-pin.tsx';
-import { recorder } from '../app/session.ts';
-import { openStore } from '../app/tablet.ts';
+import { choosePerson, recorder } from '../app/session.ts';
+import { openStore, openView } from '../app/tablet.ts';
 import { makePersonKey, randomId } from '../storage/keys.ts';
 import { act, save } from './save.ts';
 
@@ -32,14 +32,24 @@ export async function changeRoles(person: string, name: string, roles: readonly 
   return true;
 }
 
-/** Makes a new key for a person who forgot the PIN; the keeper at the tablet vouches for it. */
+/**
+ * Makes a new key for a person, and retires those that they had on this tablet, so that the old PIN opens nothing
+ * that counts. The keeper at the tablet vouches for it.
+ */
 export async function newPin(person: string, name: string, pin: string): Promise<boolean> {
-  const signer = await signerOf(recorder().id, `Vouch for a new PIN of ${name}`);
+  const keeper = recorder().id;
+  const signer = await signerOf(keeper, `Vouch for a new PIN of ${name}`);
   if (!signer) return false;
   const { db, tabletKey, device } = openStore();
+  const old = openView().standing.keysOf(person, device);
   const key = await makePersonKey(person, pin, tabletKey);
   await db.personKeys.add(key);
-  await save(act('key', { person, key: key.publicKey, device }, { signer }));
+  await save(
+    act('key', { person, key: key.publicKey, device }, { signer }),
+    ...old.map((retired) => act('retirement', { key: retired, reason: 'A new PIN' }, { signer })),
+  );
   await db.pinGuards.delete(person);
+  // A key that stood open may be one of the old ones.
+  if (person === keeper) await choosePerson(keeper);
   return true;
 }

@@ -1,0 +1,117 @@
+import { useSignal } from '@preact/signals';
+import { type Instrument, instruments } from '../../../../shared/logbook/state/instruments.ts';
+import { openView } from '../../app/tablet.ts';
+import { dateIn, now } from '../../app/time.ts';
+import { ConditionMark } from '../../parts/condition-mark.tsx';
+import { Figure } from '../../parts/figure.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { calibrationState } from './calibration.ts';
+import { InstrumentForm } from './instrument-form.tsx';
+
+export const today = (): string => dateIn(now.value, openView().genesis.timeZone);
+
+const MARKS = { in: 'met', soon: 'not-here', out: 'blocks' } as const;
+const LOOKS = { in: 'dim', soon: 'setup-soon', out: 'setup-out' } as const;
+
+/** The register of instruments, and how each stands with its calibration. */
+export function Instruments() {
+  const list = instruments(openView());
+  const show = useSignal<string | null>(null);
+  const said = useSignal<string | null>(null);
+  const chosen = list.find((i) => i.id === show.value) ?? null;
+  const close = (words?: string) => {
+    show.value = null;
+    said.value = words ?? null;
+  };
+  const open = (id: string) => {
+    show.value = id;
+    said.value = null;
+  };
+  const adding = show.value === '';
+  return (
+    <>
+      <Sheet
+        title={chosen ? chosen.id : adding ? 'Add an instrument' : 'The register'}
+        aside={chosen && 'a change is a new line'}
+        graduated
+        class="setup-side"
+      >
+        {chosen || adding ? (
+          <InstrumentForm key={show.value} before={chosen} onDone={close} />
+        ) : (
+          <Standing list={list} said={said.value} onAdd={() => open('')} />
+        )}
+      </Sheet>
+      <Sheet title="Instruments" aside={list.length > 0 && `${list.length} in the register`} class="setup-list">
+        {list.length === 0 ? (
+          <div class="empty">
+            <p>
+              Each instrument of the crew stands here with its uncertainty and its calibration. None is entered yet.
+            </p>
+          </div>
+        ) : (
+          <ul class="rows">
+            {list.map((i) => (
+              <li key={i.id}>
+                <Row found={i} current={i.id === show.value} onOpen={() => open(i.id)} />
+              </li>
+            ))}
+          </ul>
+        )}
+      </Sheet>
+    </>
+  );
+}
+
+function Row({ found: { id, line }, current, onOpen }: { found: Instrument; current: boolean; onOpen: () => void }) {
+  const { state, words } = calibrationState(line, today());
+  const kind = openView().plan.instrumentClasses.find((c) => c.id === line.class);
+  return (
+    <button type="button" class="row" aria-current={current ? 'true' : undefined} onClick={onOpen}>
+      <ConditionMark condition={MARKS[state]} decorative />
+      <span class="grow">
+        <b>
+          <span class="n">{id}</span> {line.name === id ? (kind?.name ?? line.class) : line.name}
+        </b>
+        <span class={`setup-second small ${LOOKS[state]}`}>{words}</span>
+      </span>
+      <span class="small dim">
+        u <Figure value={line.standardUncertainty} unit={line.unit} decimals={decimalsOf(line.standardUncertainty)} />
+      </span>
+    </button>
+  );
+}
+
+/** An uncertainty with the digits that it was given. */
+const decimalsOf = (value: number): number => (String(value).split('.')[1] ?? '').length;
+
+function Standing({ list, said, onAdd }: { list: readonly Instrument[]; said: string | null; onAdd: () => void }) {
+  const states = list.map(({ line }) => calibrationState(line, today()).state);
+  const count = (state: string) => states.filter((s) => s === state).length;
+  return (
+    <div class="pad setup-panel">
+      {said && (
+        <p class="setup-said" role="status">
+          {said}
+        </p>
+      )}
+      {list.length > 0 && (
+        <dl class="facts">
+          <dt>in calibration</dt>
+          <dd class="n">{count('in')}</dd>
+          <dt>due within 14 days</dt>
+          <dd class={`n ${count('soon') > 0 ? 'setup-soon' : ''}`}>{count('soon')}</dd>
+          <dt>out of calibration</dt>
+          <dd class={`n ${count('out') > 0 ? 'setup-out' : ''}`}>{count('out')}</dd>
+        </dl>
+      )}
+      <p class="dim">
+        A reading keeps the uncertainty of its instrument as it stood. One that is out of calibration may still record:
+        the reading is flagged, and a hold point waits for it.
+      </p>
+      <button type="button" class="button main" onClick={onAdd}>
+        Add an instrument
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,108 @@
+import { useSignal } from '@preact/signals';
+import { useLocation } from 'preact-iso';
+import { Problem } from '../../app/problem.tsx';
+import { castings } from '../../app/tablet.ts';
+import { Sheet } from '../../parts/sheet.tsx';
+import { StartFrame } from './start-frame.tsx';
+
+type PracticeAct = { openPractice(onProgress?: (done: number, of: number) => void): Promise<void> };
+
+/** The practice casting's entries are many: they come with the tap that asks for them. */
+const [practiceAct] = Object.values(import.meta.glob<PracticeAct>('../../acts/open-practice.ts'));
+
+/** No casting yet: begin one from its design, or look round in the practice casting. */
+export function TwoWays() {
+  const first = castings.value.length === 0;
+  return (
+    <StartFrame
+      name="Lehrbook"
+      line={first ? 'No casting on this tablet yet' : 'Another casting on this tablet'}
+      note="the logbook of a spin-cast blank"
+      work="start-ways"
+    >
+      <Sheet title="Start a casting" graduated>
+        <div class="pad start-way">
+          <p>
+            From the design of the blank: its limits, spin rate and glass mass are worked out as you type. Then day 1,
+            this tablet, and you as keeper of the roster.
+          </p>
+          <p class="dim">
+            Everything is kept on this tablet and works without a network. Another tablet joins later, by the casting’s
+            fingerprint.
+          </p>
+          <a class="button main" href="/start?step=design">
+            Start a casting
+          </a>
+        </div>
+      </Sheet>
+      <Practice />
+      <p class="note start-caution">
+        Lehrbook is a log and gives advice. It controls no furnace and no hoist. Local codes, the site’s permits and
+        licensed practitioners decide.
+      </p>
+    </StartFrame>
+  );
+}
+
+function Practice() {
+  const { route } = useLocation();
+  const state = useSignal<{ done: number; of: number } | { error: string } | null>(null);
+  const open = async () => {
+    state.value = { done: 0, of: 0 };
+    try {
+      const { openPractice } = await practiceAct()!;
+      await openPractice((done, of) => {
+        state.value = { done, of };
+      });
+      route('/');
+    } catch (error) {
+      state.value = { error: error instanceof Error ? error.message : String(error) };
+    }
+  };
+  const now = state.value;
+  return (
+    <Sheet title="The practice casting" aside={<span class="practice">Practice</span>}>
+      <div class="pad start-way">
+        <p>
+          An invented 3.2 m blank with days of readings, a limit overrun, a release in doubt and a struck entry. For
+          learning: nothing in it is real, and it never mixes with a casting.
+        </p>
+        {now && 'error' in now && (
+          <Problem
+            title="The practice casting did not open"
+            words={now.error}
+            safe="Nothing else on this tablet was touched. Try again."
+          />
+        )}
+        {now && 'done' in now ? (
+          <Progress done={now.done} of={now.of} />
+        ) : (
+          <button type="button" class="button" onClick={() => void open()}>
+            Open the practice casting
+          </button>
+        )}
+      </div>
+    </Sheet>
+  );
+}
+
+/** A rule that fills, with figures. */
+function Progress({ done, of }: { done: number; of: number }) {
+  const share = of > 0 ? Math.min(1, done / of) : 0;
+  return (
+    <div class="start-progress" role="status">
+      <span class="start-rule">
+        <span style={{ width: `${100 * share}%` }} />
+      </span>
+      <span>
+        {of > 0 ? (
+          <>
+            <span class="n">{done}</span> of <span class="n">{of}</span> entries written
+          </>
+        ) : (
+          'The practice casting is being written'
+        )}
+      </span>
+    </div>
+  );
+}
