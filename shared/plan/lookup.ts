@@ -1,4 +1,3 @@
-import { criticalPath } from '../calculations/critical-path.ts';
 import type { Characteristic, Derivation, Hold, Limits, Operation, Plan, Station } from './schema.ts';
 
 export interface LimitsAt {
@@ -124,13 +123,3 @@ const hoursADay: Readonly<Record<Operation['calendar'], number>> = { day: 40 / 7
 
 /** Elapsed days of an operation, at an even pace and without waiting. */
 export const elapsedDays = (operation: Operation): number => operation.hours / hoursADay[operation.calendar];
-
-/** The network in elapsed days: total, early and late dates and floats by operation, and the longest chain. */
-export const plannedDays = (plan: Plan): ReturnType<typeof criticalPath.compute> =>
-  criticalPath.compute({
-    activities: plan.operations.map((operation) => ({
-      id: operation.id,
-      duration: elapsedDays(operation),
-      after: operation.after.map(({ id, type, lag_h }) => ({ id, type, lag: lag_h / 24 })),
-    })),
-  });

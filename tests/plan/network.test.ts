@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
-import { elapsedDays, holdsBefore, operationById, plannedDays, predecessorsOf } from '../../shared/plan/lookup.ts';
+import { elapsedDays, holdsBefore, operationById, predecessorsOf } from '../../shared/plan/lookup.ts';
+import { plannedDays } from '../../shared/plan/planned-days.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import { designs } from './designs.ts';
 

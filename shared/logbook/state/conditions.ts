@@ -1,6 +1,7 @@
 import { type limitsAt, stationsOf } from '../../plan/lookup.ts';
 import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
+import { type DerivedValue, GUARD_FACTOR, RANGE } from './derived-value.ts';
 import type { Finding } from './findings.ts';
 import { findings, spoken } from './findings.ts';
 import { inCalibration, instrument } from './instruments.ts';
@@ -134,30 +135,35 @@ interface Judged {
 /** Every station of a characteristic with what stands there, measured or worked out. */
 function judgedStations(view: View, characteristic: Characteristic, operation: string): Judged[] {
   const derived = characteristic.kind === 'derived' ? view.judge?.derive(view, characteristic.id, operation) : null;
-  if (derived) return derived.map((d) => ({ ...d, guard: 1.65 * d.standardUncertainty }));
-  return [...stationStates(view, operation, characteristic.id).values()].flatMap(({ station, current }) =>
-    current.map((r) => ({
-      station,
-      value: r.body.value,
-      guard: r.body.guard,
-      limits: r.body.limits,
-      verdict: verdictOf(view, r),
-    })),
+  if (derived) return derived.map(guarded);
+  const range = view.judge?.range(view, characteristic.id, operation) ?? null;
+  const read = [...stationStates(view, operation, characteristic.id).values()].flatMap(({ station, current }) =>
+    current.map(
+      (r): Judged => ({
+        station,
+        value: r.body.value,
+        guard: r.body.guard,
+        limits: r.body.limits,
+        verdict: verdictOf(view, r),
+      }),
+    ),
   );
+  return range ? [...read, guarded(range)] : read;
 }
+
+const guarded = (d: DerivedValue): Judged => ({ ...d, guard: GUARD_FACTOR * d.standardUncertainty });
 
 function characteristicCondition(view: View, id: string, operation: string): Condition {
   const characteristic = view.plan.characteristics.find((c) => c.id === id)!;
   const judged = judgedStations(view, characteristic, operation);
   const needed = neededStations(view, characteristic);
-  const present = new Set(judged.map((j) => j.station));
+  const present = new Set(judged.map((j) => j.station).filter((station) => station !== RANGE));
   const missing = needed.filter((station) => !present.has(station));
   const bad = judged.filter((j) => j.verdict === 'outside' || j.verdict === 'not-proven');
   const undecided = bad.filter((j) => !acceptedAt(view, operation, id, j.station));
-  const enough =
-    characteristic.sampling.all || characteristic.sampling.count === undefined
-      ? missing.length === 0
-      : present.size >= Math.min(characteristic.sampling.count, needed.length);
+  const { all, allIn, count } = characteristic.sampling;
+  const sampled = !all && !allIn?.includes(operation) && count !== undefined && bad.length === 0;
+  const enough = sampled ? present.size >= Math.min(count, needed.length) : missing.length === 0;
   const met = enough && undecided.length === 0;
   return {
     id: `characteristic/${operation}/${id}`,

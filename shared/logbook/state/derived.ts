@@ -2,29 +2,13 @@ import { RefusedInput } from '../../calculations/calculation.ts';
 import { circleFit } from '../../calculations/circle-fit.ts';
 import { conformity } from '../../calculations/conformity.ts';
 import { planeFit } from '../../calculations/plane-fit.ts';
-import { limitsAt, stationsOf } from '../../plan/lookup.ts';
+import { limitsAt, limitsFor, stationsOf } from '../../plan/lookup.ts';
 import type { Characteristic, Station } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { type DerivedValue, type Judge, RANGE } from './derived-value.ts';
 import { stationStates } from './readings.ts';
-import type { Judge, View } from './view.ts';
-
-/** A value worked out from readings, judged like one. */
-export interface DerivedValue {
-  readonly station: string;
-  readonly value: number;
-  readonly standardUncertainty: number;
-  readonly limits: { readonly nominal: number | null; readonly lower: number | null; readonly upper: number | null };
-  readonly verdict: Verdict | null;
-  /** The readings that it comes from. */
-  readonly causes: readonly string[];
-}
-
-/**
- * The values of a derived characteristic in an operation; empty while its readings are not complete, null where no
- * derivation is known and a person enters the value.
- */
-export type Derive = (view: View, characteristic: string, operation: string) => readonly DerivedValue[] | null;
+import type { View } from './view.ts';
 
 interface Point {
   readonly station: Station;
@@ -129,7 +113,7 @@ const derivations: Readonly<Record<string, Derivation>> = {
   'floor-tilt': (view, operation) => single(view, operation, 'floor-level', (p) => floorFit(p).tilt_mm_per_m),
 };
 
-export const derive: Derive = (view, characteristic, operation) => {
+const derive: Judge['derive'] = (view, characteristic, operation) => {
   const work = derivations[characteristic];
   const planned = view.plan.characteristics.find((c) => c.id === characteristic);
   if (!work || !planned) return null;
@@ -174,4 +158,24 @@ function judgeValue(
   }).verdict;
 }
 
-export const judge: Judge = { verdict: judgeValue, derive };
+const range: Judge['range'] = (view, characteristic, operation) => {
+  const planned = view.plan.characteristics.find((c) => c.id === characteristic);
+  const most = planned && limitsFor(planned, operation)?.range;
+  const points = most === undefined ? null : complete(view, operation, characteristic);
+  if (!points || most === undefined) return null;
+  const all = values(points);
+  const value = Math.max(...all) - Math.min(...all);
+  // A difference of two readings carries the uncertainty of both.
+  const standardUncertainty = Math.SQRT2 * (planned?.uncertainty ?? 0);
+  const verdict = judgeValue(value, standardUncertainty, null, most);
+  return {
+    station: RANGE,
+    value,
+    standardUncertainty,
+    limits: { nominal: 0, lower: null, upper: most },
+    verdict,
+    causes: hashes(points),
+  };
+};
+
+export const judge: Judge = { verdict: judgeValue, derive, range };

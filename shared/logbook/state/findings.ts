@@ -1,6 +1,9 @@
+import { characteristicById, stationsOf } from '../../plan/lookup.ts';
+import type { Characteristic } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
 import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { type DerivedValue, RANGE } from './derived-value.ts';
 import { inCalibration, instrument } from './instruments.ts';
 import { byTime, isReplaced, stationStates, verdictOf } from './readings.ts';
 import { happenedBefore, outOfSequence, workOn } from './sequence.ts';
@@ -105,10 +108,10 @@ function about(reading: Kept<'reading'>): Pick<Fact, 'operation' | 'characterist
   return { operation, characteristic, station, blocks: null };
 }
 
-const stationLabel = (view: View, characteristic: string, station: string): string => {
-  const set = view.plan.characteristics.find((c) => c.id === characteristic)?.stations;
-  return (set && view.plan.stationSets[set]?.find((s) => s.id === station)?.label) || station;
-};
+function stationLabel(view: View, characteristic: string, station: string): string {
+  const planned = characteristicById(view.plan, characteristic);
+  return (planned && stationsOf(view.plan, planned).find((s) => s.id === station)?.label) ?? station;
+}
 
 function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
   const { body, hash } = reading;
@@ -265,31 +268,41 @@ function handFacts(view: View, operation: string): Fact[] {
   }));
 }
 
-/** Values worked out from several readings, e.g. flatness, that lie outside or are not proven. */
+/** Values worked out from several readings, e.g. flatness or total runout, that lie outside or are not proven. */
 function derivedFacts(view: View, operation: string): Fact[] {
   const planned = view.plan.operations.find((o) => o.id === operation)!;
   return planned.measures.flatMap((id) => {
-    const characteristic = view.plan.characteristics.find((c) => c.id === id);
-    if (characteristic?.kind !== 'derived') return [];
-    return (view.judge?.derive(view, id, operation) ?? []).flatMap((d): Fact[] => {
-      if (d.verdict !== 'outside' && d.verdict !== 'not-proven') return [];
-      const where =
-        d.station === 'one' ? characteristic.name : `${characteristic.name}, ${stationLabel(view, id, d.station)}`;
-      return [
-        {
-          ...verdictWords(d.verdict, where),
-          rule: 'derived-outside',
-          subject: [operation, id, d.station],
-          operation,
-          characteristic: id,
-          station: d.station,
-          blocks: null,
-          causes: d.causes,
-          settled: false,
-        },
-      ];
-    });
+    const characteristic = characteristicById(view.plan, id);
+    if (!characteristic || !view.judge) return [];
+    const range = view.judge.range(view, id, operation);
+    const derived = characteristic.kind === 'derived' ? view.judge.derive(view, id, operation) : null;
+    return [...(derived ?? []), ...(range ? [range] : [])].flatMap((d) =>
+      derivedFact(view, characteristic, operation, d),
+    );
   });
+}
+
+function derivedFact(view: View, { id, name }: Characteristic, operation: string, d: DerivedValue): Fact[] {
+  if (d.verdict !== 'outside' && d.verdict !== 'not-proven') return [];
+  const where =
+    d.station === 'one'
+      ? name
+      : d.station === RANGE
+        ? `${name}, range`
+        : `${name}, ${stationLabel(view, id, d.station)}`;
+  return [
+    {
+      ...verdictWords(d.verdict, where),
+      rule: 'derived-outside',
+      subject: [operation, id, d.station],
+      operation,
+      characteristic: id,
+      station: d.station,
+      blocks: null,
+      causes: d.causes,
+      settled: false,
+    },
+  ];
 }
 
 function judged(view: View, fact: Fact): Finding {

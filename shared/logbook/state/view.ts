@@ -1,15 +1,10 @@
 import type { Plan } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
-import type { Body, Kind, Verdict } from '../kinds.ts';
+import type { Body, Kind } from '../kinds.ts';
 import type { Kept, Log } from '../log.ts';
 import { Standing } from '../standing.ts';
+import type { Judge } from './derived-value.ts';
 import { planInForce } from './plans.ts';
-
-/** Works verdicts and derived values out again; the tablet loads it after the first screen stands. */
-export interface Judge {
-  verdict(value: number, standardUncertainty: number, lower: number | null, upper: number | null): Verdict | null;
-  derive: import('./derived.ts').Derive;
-}
 
 /** One casting as this tablet knows it: what every answer is worked out from. */
 export interface View {

@@ -1,6 +1,7 @@
 import { computed, signal } from '@preact/signals';
 import { Standing } from '../../../shared/logbook/standing.ts';
-import { type Judge, type View, viewOf } from '../../../shared/logbook/state/view.ts';
+import type { Judge } from '../../../shared/logbook/state/derived-value.ts';
+import { type View, viewOf } from '../../../shared/logbook/state/view.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import { type CastingRow, TabletDatabase } from '../storage/database.ts';
 

@@ -1,0 +1,31 @@
+import type { Verdict } from '../kinds.ts';
+import type { View } from './view.ts';
+
+/** How many standard uncertainties guard each limit: 95 % on one side (ISO 14253-1). */
+export const GUARD_FACTOR = 1.65;
+
+/** The place of a range over all stations, where the plan limits that too. */
+export const RANGE = 'range';
+
+/** A value worked out from readings, judged like one. */
+export interface DerivedValue {
+  readonly station: string;
+  readonly value: number;
+  readonly standardUncertainty: number;
+  readonly limits: { readonly nominal: number | null; readonly lower: number | null; readonly upper: number | null };
+  readonly verdict: Verdict | null;
+  /** The readings that it comes from. */
+  readonly causes: readonly string[];
+}
+
+/** Works verdicts and derived values out again; the tablet loads it after the first screen stands. */
+export interface Judge {
+  verdict(value: number, standardUncertainty: number, lower: number | null, upper: number | null): Verdict | null;
+  /**
+   * The values of a derived characteristic in an operation; empty while its readings are not complete, null where no
+   * derivation is known and a person enters the value.
+   */
+  derive(view: View, characteristic: string, operation: string): readonly DerivedValue[] | null;
+  /** Greatest less least over all stations, where the plan limits that; null while a station is missing. */
+  range(view: View, characteristic: string, operation: string): DerivedValue | null;
+}
