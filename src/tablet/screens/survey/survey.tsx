@@ -1,9 +1,161 @@
+import { useEffect, useState } from 'preact/hooks';
+import { useLocation, useRoute } from 'preact-iso';
+import { judge } from '../../../../shared/logbook/state/derived.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { Problem } from '../../app/problem.tsx';
 import { Screen } from '../../app/screen.tsx';
+import { view } from '../../app/tablet.ts';
+import { now } from '../../app/time.ts';
+import { Overlay } from '../../parts/overlay.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { DerivedSheet } from './derived-sheet.tsx';
+import { type Draft, type KeptDraft, useDraft } from './draft.ts';
+import { EntrySheet } from './entry-sheet.tsx';
+import { RoundSheet } from './round-sheet.tsx';
+import { StationsSheet } from './stations-sheet.tsx';
+import './survey.css';
+import { SurveyBar } from './survey-bar.tsx';
+import { type StationItem, type Survey as SurveyModel, surveyOf, wallOf } from './survey-of.ts';
+import { currentItem, usePass } from './use-pass.ts';
+import { WallSheet } from './wall-sheet.tsx';
+import { Working } from './working-sheet.tsx';
 
+/** One survey: a characteristic at its stations in one operation. */
 export function Survey() {
+  const { params } = useRoute();
+  const { operation = '', characteristic = '' } = params;
+  const open = view.value;
+  if (!open) return null;
+  if (!surveyOf(open, operation, characteristic))
+    return (
+      <Screen place="survey" name="Survey">
+        <Problem
+          title="The plan in force has no such survey"
+          words={`It has no characteristic ${characteristic} in operation ${operation}.`}
+          safe="Nothing that was recorded is lost: the record has it."
+        />
+        <a class="button" href="/survey">
+          All surveys
+        </a>
+      </Screen>
+    );
   return (
-    <Screen place="survey" name="Survey">
-      <p>Survey</p>
+    <OneSurvey
+      key={`${operation} ${characteristic}`}
+      view={open}
+      operation={operation}
+      characteristic={characteristic}
+    />
+  );
+}
+
+function OneSurvey({ view, operation, characteristic }: { view: View; operation: string; characteristic: string }) {
+  const kept = useDraft(operation, characteristic);
+  const survey = surveyOf(view, operation, characteristic, kept.draft?.named)!;
+  useAskedStation(survey, kept);
+  const { draft } = kept;
+  const item = draft && currentItem(survey, draft);
+  const derived = survey.characteristic.kind === 'derived' ? judge.derive(view, characteristic, operation) : null;
+  const entering = item !== null && (item.value === null || draft?.redo[item.station.id] !== undefined);
+  return (
+    <Screen
+      place="survey"
+      name="Survey"
+      operation={survey.characteristic.name}
+      detail={`Operation ${operation} · plan revision ${view.plan.revision}`}
+      work={derived ? '' : `survey-work ${wallOf(survey.items) ? 'survey-wall' : 'survey-list'}`}
+      keying={derived === null && entering}
+    >
+      {derived ? (
+        <>
+          <SurveyBar view={view} survey={survey} />
+          <DerivedSheet view={view} survey={survey} values={derived} />
+        </>
+      ) : draft && item ? (
+        <Stations view={view} survey={survey} item={item} draft={draft} kept={kept} />
+      ) : (
+        <NoStation view={view} survey={survey} kept={kept} />
+      )}
     </Screen>
+  );
+}
+
+/** The station that the link names is worked on first; the address then lets go of it. */
+function useAskedStation({ items }: SurveyModel, { draft, change }: KeptDraft): void {
+  const { query, path, route } = useLocation();
+  const asked = query.station;
+  const ready = draft !== null;
+  useEffect(() => {
+    if (!ready || asked === undefined) return;
+    if (items.some((i) => i.station.id === asked)) change({ station: asked });
+    route(path, true);
+  }, [ready, asked]);
+}
+
+function Stations(props: { view: View; survey: SurveyModel; item: StationItem; draft: Draft; kept: KeptDraft }) {
+  const { view, survey, item, draft, kept } = props;
+  const pass = usePass(view, survey, item, kept, now.value);
+  const [working, setWorking] = useState(false);
+  const wall = wallOf(survey.items);
+  const station = item.station.id;
+  return (
+    <>
+      <div class="survey-seen">
+        <SurveyBar view={view} survey={survey} />
+        {wall ? (
+          <WallSheet view={view} survey={survey} wall={wall} station={station} onChoose={pass.choose} />
+        ) : (
+          <StationsSheet
+            survey={survey}
+            station={station}
+            onChoose={pass.choose}
+            onName={naming(survey, draft, kept)}
+          />
+        )}
+      </div>
+      <div class="survey-hand">
+        <EntrySheet pass={pass} />
+        <button type="button" class="button working-button" onClick={() => setWorking(true)}>
+          Working
+        </button>
+      </div>
+      <div class="survey-behind">
+        {wall && <RoundSheet view={view} survey={survey} wall={wall} item={item} />}
+        <Sheet class="working-sheet" title="Working" aside={item.station.label}>
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and keys must reach it */}
+          <div class="pad working-scroll" tabIndex={0}>
+            <Working pass={pass} />
+          </div>
+        </Sheet>
+      </div>
+      {working && (
+        <Overlay title={`Working, ${item.station.label}`} onClose={() => setWorking(false)}>
+          <Working pass={pass} />
+        </Overlay>
+      )}
+    </>
+  );
+}
+
+/** A person names the stations of a characteristic that has one for each crack, joint, lot or the like. */
+function naming({ characteristic }: SurveyModel, draft: Draft, kept: KeptDraft): ((name: string) => void) | null {
+  if (characteristic.each === undefined) return null;
+  return (name) => kept.change({ named: [...new Set([...draft.named, name])], station: name });
+}
+
+/** Nothing to stand on yet: the draft is being read, or no station is named. */
+function NoStation({ view, survey, kept }: { view: View; survey: SurveyModel; kept: KeptDraft }) {
+  return (
+    <div class="survey-seen">
+      <SurveyBar view={view} survey={survey} />
+      {kept.draft && (
+        <StationsSheet
+          survey={survey}
+          station={null}
+          onChoose={() => undefined}
+          onName={naming(survey, kept.draft, kept)}
+        />
+      )}
+    </div>
   );
 }

@@ -1,0 +1,52 @@
+import { useState } from 'preact/hooks';
+import { Sheet } from '../../parts/sheet.tsx';
+import { PassSheet } from './pass-sheet.tsx';
+import { ReadingEntry } from './reading-entry.tsx';
+import { StationSheet, StrikeSheet } from './station-sheet.tsx';
+import type { Pass } from './use-pass.ts';
+
+/** The sheet that wants the hand: the station, and typing its reading or what stands there. */
+export function EntrySheet({ pass }: { pass: Pass }) {
+  const [open, setOpen] = useState<'pass' | 'reason' | null>(null);
+  const { item, survey, draft } = pass;
+  const redo = draft.redo[item.station.id];
+  const entering = item.value === null || redo !== undefined;
+  const number = survey.items.findIndex((i) => i.station.id === item.station.id) + 1;
+  const leave = () => {
+    const { [item.station.id]: _left, ...rest } = draft.redo;
+    pass.change({ redo: rest });
+  };
+  return (
+    <Sheet
+      class="entry-sheet"
+      graduated
+      title={survey.items.length === 1 ? 'Reading' : item.station.label}
+      aside={
+        <>
+          {redo && <RedoNote mode={redo.mode} onLeave={leave} />}
+          {survey.items.length > 1 && (
+            <span>
+              station <span class="n">{number}</span> of <span class="n">{survey.items.length}</span>
+            </span>
+          )}
+        </>
+      }
+    >
+      {entering ? (
+        <ReadingEntry pass={pass} onInstrument={() => setOpen('pass')} onReason={() => setOpen('reason')} />
+      ) : (
+        <StationSheet pass={pass} onReason={() => setOpen('reason')} />
+      )}
+      {open === 'pass' && <PassSheet pass={pass} onClose={() => setOpen(null)} />}
+      {open === 'reason' && <StrikeSheet pass={pass} correcting={entering} onClose={() => setOpen(null)} />}
+    </Sheet>
+  );
+}
+
+function RedoNote({ mode, onLeave }: { mode: 'again' | 'correct'; onLeave: () => void }) {
+  return (
+    <button type="button" class="button redo-note" onClick={onLeave}>
+      {mode === 'again' ? 'Measuring again' : 'Correcting'}: leave
+    </button>
+  );
+}

@@ -1,0 +1,163 @@
+import { person } from '../../app/session.ts';
+import { settings } from '../../app/settings.ts';
+import { dateIn, isoWithOffset } from '../../app/time.ts';
+import { ChoiceList } from '../../parts/choice-list.tsx';
+import { Overlay } from '../../parts/overlay.tsx';
+import { lastInstrument } from './instruments-for.ts';
+import { isLate, readObserved } from './observed-at.ts';
+import { earlierSurvey } from './survey-of.ts';
+import type { Pass } from './use-pass.ts';
+
+const NONE = 'none';
+
+/** What holds for the whole pass: which instrument, who reads, and whether it is typed from paper. */
+export function PassSheet({ pass, onClose }: { pass: Pass; onClose: () => void }) {
+  return (
+    <Overlay title="For this pass" closeLabel="Done" onClose={onClose}>
+      <div class="pass-sheet">
+        <InstrumentList pass={pass} />
+        <ObserverList pass={pass} />
+        <Paper pass={pass} />
+      </div>
+    </Overlay>
+  );
+}
+
+function InstrumentList({ pass }: { pass: Pass }) {
+  const { choices, draft, instrument, view, survey } = pass;
+  const wanted = survey.characteristic.instruments;
+  const className = (id: string) => view.plan.instrumentClasses.find((c) => c.id === id)?.name ?? id;
+  const value = draft.instrument === null ? NONE : (instrument?.instrument.id ?? null);
+  return (
+    <section>
+      <h3>Instrument</h3>
+      {wanted.length > 0 && <p class="small dim">This is read with: {wanted.map(className).join(' or ')}.</p>}
+      {choices.length === 0 && (
+        <p class="small">
+          No instrument is registered. <a href="/setup">Register one in Setup</a>, or record without.
+        </p>
+      )}
+      <ChoiceList
+        legend="Instrument"
+        legendHidden
+        value={value}
+        onChoice={(id) => pass.change({ instrument: id === NONE ? null : id })}
+        choices={[
+          ...choices.map((c) => ({
+            value: c.instrument.id,
+            label: `${c.instrument.id}, ${c.instrument.line.name}`,
+            detail: `${className(c.instrument.line.class)}, ${c.words}${c.ofClass ? '' : '; not the class for this'}`,
+          })),
+          {
+            value: NONE,
+            label: 'Without a registered instrument',
+            detail: wanted.length > 0 ? 'kept, and shown as such' : '',
+          },
+        ]}
+      />
+      <InstrumentWarning pass={pass} />
+    </section>
+  );
+}
+
+/** Warns, never blocks. */
+function InstrumentWarning({ pass }: { pass: Pass }) {
+  const { instrument, survey, view, choices } = pass;
+  if (!instrument) return null;
+  const earlier = earlierSurvey(view, survey);
+  const before = earlier && lastInstrument(view, earlier.operation.id, survey.characteristic.id);
+  const { id } = instrument.instrument;
+  const words = [
+    ...(instrument.calibrated
+      ? []
+      : [
+          `${id} is ${instrument.words}. Readings are kept and flagged, and count for no hold point until a later calibration finds it right.`,
+        ]),
+    ...(instrument.ofClass || choices.length === 0
+      ? []
+      : [`${id} is not of the class that the plan asks for. The reading is kept.`]),
+    ...(before && before !== id
+      ? [`Operation ${earlier.operation.id} was read with ${before}: the change needs the same instrument.`]
+      : []),
+  ];
+  return words.length === 0 ? null : <p class="small asked">{words.join(' ')}</p>;
+}
+
+function ObserverList({ pass }: { pass: Pass }) {
+  const people = pass.view.standing.people().filter((p) => !p.retired);
+  const self = person.value?.id ?? '';
+  return (
+    <section>
+      <h3>Who reads</h3>
+      <ChoiceList
+        legend="Observer"
+        legendHidden
+        value={pass.draft.observer ?? self}
+        onChoice={(id) => pass.change({ observer: id === self ? null : id })}
+        choices={people.map((p) => ({
+          value: p.id,
+          label: p.name,
+          detail: p.id === self ? 'works with the tablet and types' : 'reads; you type',
+        }))}
+      />
+    </section>
+  );
+}
+
+function Paper({ pass }: { pass: Pass }) {
+  const { draft, change, view } = pass;
+  const { timeZone } = view.genesis;
+  const { paper } = draft;
+  const observed = paper && readObserved(paper.date, paper.time, timeZone, new Date());
+  const late = observed && 'at' in observed && isLate(isoWithOffset(observed.at), isoWithOffset());
+  return (
+    <section>
+      <h3>Paper</h3>
+      <label class="row choice">
+        <input
+          type="checkbox"
+          class="paper-switch"
+          checked={paper !== null}
+          onChange={(event) =>
+            change({ paper: event.currentTarget.checked ? { date: dateIn(new Date(), timeZone), time: '' } : null })
+          }
+        />
+        <span class="grow">Typed from paper</span>
+      </label>
+      {paper && (
+        <div class="paper-times">
+          <label class="labelled">
+            <span>Date on the paper</span>
+            <input
+              class="input"
+              type="date"
+              value={paper.date}
+              onInput={(event) => change({ paper: { ...paper, date: event.currentTarget.value } })}
+            />
+          </label>
+          <label class="labelled">
+            <span>Time on the paper</span>
+            <input
+              class="input"
+              type="time"
+              value={paper.time}
+              onInput={(event) => change({ paper: { ...paper, time: event.currentTarget.value } })}
+            />
+          </label>
+          <p class="small paper-words" role="status">
+            {observed && 'fault' in observed ? (
+              <span class="field-error">{observed.fault}</span>
+            ) : late ? (
+              <span class="not-proven">More than four hours ago: it is kept, and marked late.</span>
+            ) : (
+              'Both times are kept: that of the paper, and now.'
+            )}
+          </p>
+        </div>
+      )}
+      {settings.value.lengthUnit === 'in' && pass.survey.characteristic.unit === 'mm' && (
+        <p class="small dim">Lengths are typed in inches; Setup changes that.</p>
+      )}
+    </section>
+  );
+}

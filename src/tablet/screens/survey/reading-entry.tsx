@@ -1,0 +1,287 @@
+import { useEffect, useRef } from 'preact/hooks';
+import { settings } from '../../app/settings.ts';
+import { clockTime } from '../../app/time.ts';
+import { Figure } from '../../parts/figure.tsx';
+import { Keypad } from '../../parts/keypad.tsx';
+import { LimitStrip } from '../../parts/limit-strip.tsx';
+import { ReadingField } from '../../parts/reading-field.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import type { TypedTemperature } from './draft.ts';
+import { partName, type Target } from './pass-input.ts';
+import { couldBeComplete, isUnsigned } from './read-typed.ts';
+import type { Pass } from './use-pass.ts';
+import { nearestLimit, verdictSentence } from './verdict-sentence.ts';
+
+/** Typing a reading at the current station: field, value at 20 °C, strip, verdict, conditions and keypad. */
+export function ReadingEntry({
+  pass,
+  onInstrument,
+  onReason,
+}: {
+  pass: Pass;
+  onInstrument: () => void;
+  onReason: () => void;
+}) {
+  const box = useRef<HTMLDivElement>(null);
+  const { item, text, unit, survey, target } = pass;
+  useTypingAnywhere(box, target);
+  useEffect(() => {
+    if (target !== 'reading') fieldOf(box.current, target)?.focus({ preventScroll: true });
+  }, [target]);
+  const redo = pass.draft.redo[item.station.id];
+  const fault = pass.shownFault?.at === 'reading' ? pass.shownFault.words : undefined;
+  return (
+    <div ref={box} class="reading-entry">
+      <div class="reading-field" data-target="reading" onFocusCapture={() => pass.setTarget('reading')}>
+        <ReadingField
+          label={`Reading at ${item.station.label}`}
+          text={text}
+          onText={pass.type}
+          onEnter={() => pass.enter('reading')}
+          unit={unit}
+          error={fault}
+          focusKey={`${item.station.id} ${redo?.mode ?? ''}`}
+        />
+      </div>
+      {redo?.mode === 'correct' && (
+        <button type="button" class="button correcting" onClick={onReason}>
+          Strikes the old reading: {pass.draft.reason}
+          <span class="small dim">Change reason</span>
+        </button>
+      )}
+      <Judged pass={pass} />
+      {survey.characteristic.at20 ? (
+        <Conditions pass={pass} onInstrument={onInstrument} />
+      ) : (
+        <Instrument pass={pass} onInstrument={onInstrument} wide />
+      )}
+      <Keypad
+        onKey={pass.press}
+        onEnter={() => pass.enter()}
+        enterTarget={enterTarget(pass)}
+        extraLabel={pass.next && redo === undefined ? 'Skip station' : undefined}
+        onExtra={pass.skip}
+        mirrored={settings.value.hand === 'left'}
+        decimalMark={settings.value.decimalMark}
+        unsigned={target === 'reading' && isUnsigned(survey.characteristic, item.limits)}
+      />
+    </div>
+  );
+}
+
+const fieldOf = (box: HTMLElement | null, target: Target): HTMLInputElement | null =>
+  box?.querySelector<HTMLInputElement>(`[data-target="${target}"] input`) ?? null;
+
+/** What a keyboard or a typing gauge sends while no field has the focus goes where the keypad writes. */
+function useTypingAnywhere(box: { current: HTMLElement | null }, target: Target): void {
+  useEffect(() => {
+    const onKeyDown = (event: KeyboardEvent) => {
+      const at = event.target as HTMLElement;
+      if (at.closest('input, textarea, select, dialog') || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (!/^[\d.,+\u2212-]$/.test(event.key) || document.querySelector('dialog[open]')) return;
+      // The browser then puts this very character into the field.
+      fieldOf(box.current, target)?.focus({ preventScroll: true });
+    };
+    addEventListener('keydown', onKeyDown);
+    return () => removeEventListener('keydown', onKeyDown);
+  }, [target]);
+}
+
+function enterTarget({ target, draft, next, item, saving }: Pass): string {
+  if (saving) return 'saving';
+  if (target === 'part' && !draft.scale?.text) return 'to scale';
+  if (target !== 'reading') return 'to reading';
+  if (draft.redo[item.station.id]?.mode === 'correct') return 'corrected';
+  if (!next) return 'last one';
+  const { angle_deg, height_mm, label } = next.station;
+  const short = height_mm !== undefined && height_mm === item.station.height_mm ? `${angle_deg}°` : label;
+  return `to ${short}`;
+}
+
+/** The figure as it is judged, once it could be complete. */
+function Judged({ pass }: { pass: Pass }) {
+  const { item, judgement, read, text, survey, unit } = pass;
+  const { characteristic } = survey;
+  const { decimals } = characteristic;
+  const complete = 'typed' in read && couldBeComplete(text, read.typed.value, item.limits, decimals);
+  const shown = judgement && (complete || pass.ask !== null) ? judgement : null;
+  const { nominal, lower, upper } = item.limits;
+  const side = shown ? nearestLimit(shown)?.side : undefined;
+  const converted = unit !== characteristic.unit && 'typed' in read ? read.typed.value : null;
+  return (
+    <>
+      <p class="judged-figures">
+        <span class="small dim">
+          {characteristic.at20 ? 'at 20 °C' : converted !== null ? `in ${characteristic.unit}` : ''}
+          {nominal !== null && (
+            <span class="judged-from">
+              from <Figure value={nominal} decimals={decimals} />
+            </span>
+          )}
+        </span>
+        {(characteristic.at20 || converted !== null) && (
+          <Figure class="judged-value" value={shown?.value ?? null} decimals={decimals} />
+        )}
+        {nominal !== null && (
+          <Figure
+            class={`judged-value ${shown?.verdict ?? ''}`}
+            value={shown ? shown.value - nominal : null}
+            decimals={decimals}
+            signed
+          />
+        )}
+      </p>
+      <LimitStrip
+        size="L"
+        value={shown?.value ?? null}
+        lower={lower}
+        upper={upper}
+        nominal={nominal}
+        guard={shown?.guard ?? item.guard}
+        verdict={shown?.verdict ?? null}
+        unit={characteristic.unit}
+        decimals={decimals}
+        decorative={shown === null}
+      />
+      <div class="judged-words" role="status">
+        <Words pass={pass} shown={shown} side={side} />
+      </div>
+    </>
+  );
+}
+
+/** One row says what matters most: what is wrong, what is asked, the verdict, or what was saved last. */
+function Words({ pass, shown, side }: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'high' | undefined }) {
+  const { shownFault, ask, saved, error } = pass;
+  if (error)
+    return (
+      <p class="small error">
+        <b>Not saved</b> {error}. What you typed is still here, and all that was saved before is safe. Try Enter again.
+      </p>
+    );
+  if (ask) return <p class="small asked">{ask}</p>;
+  if (shownFault && shownFault.at !== 'reading') return <FaultWords pass={pass} />;
+  if (shown)
+    return (
+      <>
+        {shown.verdict && <VerdictMark verdict={shown.verdict} side={side} tag />}
+        <p class="small grow">{verdictSentence(shown, pass.survey.characteristic.decimals)}</p>
+      </>
+    );
+  if (pass.fault && pass.text && pass.fault.at !== 'reading') return <p class="small dim">{pass.fault.words}</p>;
+  if (saved) return <p class="small">{saved}</p>;
+  return <p class="small dim">{limitWords(pass)}</p>;
+}
+
+function limitWords({ item, survey }: Pass): string {
+  const { lower, upper } = item.limits;
+  const remark = survey.characteristic.limits[0]?.remark;
+  if (lower === null && upper === null)
+    return remark ? `No number limits this: ${remark}.` : 'No limits: it is recorded as it is.';
+  return remark ? `Limits: ${remark}.` : 'The verdict shows here as you type.';
+}
+
+function FaultWords({ pass }: { pass: Pass }) {
+  const { at, words } = pass.shownFault!;
+  return (
+    <>
+      <p class="small field-error grow">{words}</p>
+      {at === 'instrument' && (
+        <span class="buttons">
+          <a class="button" href="/setup">
+            Register one in Setup
+          </a>
+          <button type="button" class="button" onClick={() => pass.change({ instrument: null })}>
+            Record without
+          </button>
+        </span>
+      )}
+    </>
+  );
+}
+
+function Conditions({ pass, onInstrument }: { pass: Pass; onInstrument: () => void }) {
+  return (
+    <div class="conditions">
+      <Temperature pass={pass} which="part" name={partName(pass.survey)} />
+      <Temperature pass={pass} which="scale" name="Scale" />
+      <Instrument pass={pass} onInstrument={onInstrument} />
+    </div>
+  );
+}
+
+const OLD_MS = 2 * 3_600_000;
+
+function Temperature({ pass, which, name }: { pass: Pass; which: 'part' | 'scale'; name: string }) {
+  const typed: TypedTemperature | null = pass.draft[which];
+  const wrong = pass.shownFault?.at === which;
+  const old = typed?.text && Date.now() - Date.parse(typed.at) > OLD_MS;
+  const unit = typed?.text ? typed.unit : settings.value.temperatureUnit;
+  return (
+    <label
+      class={`condition ${wrong ? 'field-wrong' : ''}`}
+      data-target={which}
+      onFocusCapture={() => pass.setTarget(which)}
+    >
+      <span class="note">
+        {name}
+        <span class="hidden-text"> temperature</span>
+        {typed?.text && (
+          <span class={old ? 'n not-proven' : 'n'}>
+            {' '}
+            {clockTime(typed.at, pass.view.genesis.timeZone)}
+            {old && <span class="hidden-text">, more than two hours ago: read it again</span>}
+          </span>
+        )}
+      </span>
+      <span class="condition-value">
+        <input
+          value={typed?.text ?? ''}
+          inputMode="none"
+          autoComplete="off"
+          enterkeyhint="next"
+          aria-invalid={wrong ? true : undefined}
+          onInput={(event) => pass.typeTemperature(which, event.currentTarget.value)}
+          onKeyDown={(event) => {
+            if (event.key !== 'Enter') return;
+            event.preventDefault();
+            pass.enter(which);
+          }}
+        />
+        <span class="u">{unit}</span>
+      </span>
+    </label>
+  );
+}
+
+/** Instrument, observer and paper of the pass; a tap changes them. */
+function Instrument({ pass, onInstrument, wide }: { pass: Pass; onInstrument: () => void; wide?: boolean }) {
+  const { instrument, draft, unchosen, survey, view } = pass;
+  const needed = survey.characteristic.instruments.length > 0;
+  const name = instrument?.instrument.id ?? (unchosen ? 'Choose' : 'none');
+  const words = instrument
+    ? instrument.words
+    : unchosen
+      ? 'no instrument yet'
+      : needed
+        ? 'not registered'
+        : 'none needed';
+  const observer = draft.observer === null ? null : view.standing.person(draft.observer)?.name;
+  const bad = instrument ? !instrument.calibrated || !instrument.ofClass : unchosen;
+  return (
+    <button type="button" class={`condition condition-more ${wide ? 'wide' : ''}`} onClick={onInstrument}>
+      <span class="note">
+        Instrument<span class="hidden-text">, observer and paper</span>
+      </span>
+      <span class={bad ? 'not-proven' : ''}>
+        <b class={instrument ? 'n' : ''}>{name}</b>{' '}
+        <span class="note">{instrument?.calibrated === false ? 'out of calibration' : words}</span>
+      </span>
+      {(observer || draft.paper) && (
+        <span class="note condition-rest">
+          {[observer && `read by ${observer}`, draft.paper && 'from paper'].filter(Boolean).join(', ')}
+        </span>
+      )}
+    </button>
+  );
+}

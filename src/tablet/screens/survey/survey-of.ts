@@ -1,0 +1,117 @@
+import type { Verdict } from '../../../../shared/logbook/kinds.ts';
+import { currentValue, type StationState, stationStates, worst } from '../../../../shared/logbook/state/readings.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { type LimitsAt, limitsAt, stationsOf } from '../../../../shared/plan/lookup.ts';
+import type { Characteristic, Operation, Station } from '../../../../shared/plan/schema.ts';
+import { GUARD_FACTOR } from './judge-reading.ts';
+
+/** One station of a survey with what stands there. */
+export interface StationItem {
+  readonly station: Station;
+  readonly state: StationState | undefined;
+  readonly value: number | null;
+  readonly limits: LimitsAt;
+  readonly guard: number;
+  readonly verdict: Verdict | null;
+}
+
+/** One pass over the stations of a characteristic in an operation. */
+export interface Survey {
+  readonly operation: Operation;
+  readonly characteristic: Characteristic;
+  /** In reading order. */
+  readonly items: readonly StationItem[];
+  readonly counts: Counts;
+}
+
+export interface Counts {
+  readonly done: number;
+  readonly total: number;
+  readonly outside: number;
+  readonly notProven: number;
+  readonly worst: Verdict | null;
+}
+
+/** Null where the plan has no such operation or characteristic. */
+export function surveyOf(
+  view: View,
+  operationId: string,
+  characteristicId: string,
+  named: readonly string[] = [],
+): Survey | null {
+  const operation = view.plan.operations.find((o) => o.id === operationId);
+  const characteristic = view.plan.characteristics.find((c) => c.id === characteristicId);
+  if (!operation || !characteristic) return null;
+  const states = stationStates(view, operationId, characteristicId);
+  const stations = allStations(view, characteristic, states, named);
+  const items = stations.map((station): StationItem => {
+    const state = states.get(station.id);
+    const body = state?.current.at(-1)?.body;
+    return {
+      station,
+      state,
+      value: currentValue(state),
+      limits: body?.limits ?? limitsAt(view.plan, characteristicId, operationId, station.id),
+      guard: body?.guard ?? GUARD_FACTOR * (characteristic.uncertainty ?? 0),
+      verdict: state?.verdict ?? null,
+    };
+  });
+  return { operation, characteristic, items, counts: countsOf(items) };
+}
+
+/** The planned stations, those named as they came, and those that readings name though the plan no longer has them. */
+function allStations(
+  view: View,
+  characteristic: Characteristic,
+  states: ReadonlyMap<string, StationState>,
+  named: readonly string[],
+): Station[] {
+  const planned = stationsOf(view.plan, characteristic);
+  const known = new Set(planned.map((s) => s.id));
+  const others = [...new Set([...states.keys(), ...named])].filter((id) => !known.has(id));
+  return [...planned, ...others.map((id) => ({ id, label: id }))];
+}
+
+function countsOf(items: readonly StationItem[]): Counts {
+  const of = (verdict: Verdict) => items.filter((i) => i.verdict === verdict).length;
+  return {
+    done: items.filter((i) => i.value !== null).length,
+    total: items.length,
+    outside: of('outside'),
+    notProven: of('not-proven'),
+    worst: worst(items.map((i) => i.verdict)),
+  };
+}
+
+/** The next station in reading order at which nothing stands, after the last round to the first; null when all are done. */
+export function nextOpen(items: readonly StationItem[], after: string | null): StationItem | null {
+  const at = items.findIndex((i) => i.station.id === after);
+  const order = [...items.slice(at + 1), ...items.slice(0, at + 1)];
+  return order.find((i) => i.value === null && i.station.id !== after) ?? null;
+}
+
+/** Angles across and heights down, the highest first; null where the stations are no wall. */
+export interface Wall {
+  readonly angles: readonly number[];
+  readonly heights: readonly number[];
+  at(height: number, angle: number): StationItem | undefined;
+}
+
+export function wallOf(items: readonly StationItem[]): Wall | null {
+  const wall =
+    items.length > 1 && items.every(({ station: s }) => s.angle_deg !== undefined && s.height_mm !== undefined);
+  if (!wall) return null;
+  const distinct = (list: readonly number[]) => [...new Set(list)].sort((a, b) => a - b);
+  const places = new Map(items.map((i) => [`${i.station.height_mm} ${i.station.angle_deg}`, i]));
+  return {
+    angles: distinct(items.map((i) => i.station.angle_deg!)),
+    heights: distinct(items.map((i) => i.station.height_mm!)).reverse(),
+    at: (height, angle) => places.get(`${height} ${angle}`),
+  };
+}
+
+/** The same characteristic's survey before this operation, e.g. as built before the one after preheat. */
+export function earlierSurvey(view: View, { operation, characteristic }: Survey): Survey | null {
+  const before = characteristic.operations[characteristic.operations.indexOf(operation.id) - 1];
+  return before === undefined ? null : surveyOf(view, before, characteristic.id);
+}

@@ -1,0 +1,191 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { correctReading, recordReading } from '../../acts/readings.ts';
+import { settings } from '../../app/settings.ts';
+import { openView } from '../../app/tablet.ts';
+import { isoWithOffset } from '../../app/time.ts';
+import { typingUnit } from '../../app/units.ts';
+import { someone } from '../../app/who.tsx';
+import { applyKey, type Key } from '../../parts/apply-key.ts';
+import { formatFigure } from '../../parts/format-figure.ts';
+import { verdictWord } from '../../parts/verdict.ts';
+import type { Draft, KeptDraft } from './draft.ts';
+import { type Fault, type PassInput, readingToKeep, readPass, type Target } from './pass-input.ts';
+import { nextOpen, type StationItem, type Survey, surveyOf } from './survey-of.ts';
+import { TypingWay } from './typing-way.ts';
+import { unlikely } from './unlikely.ts';
+
+/** One pass over the stations, as the entry sheet works with it. */
+export interface Pass extends PassInput {
+  readonly change: (change: Partial<Draft>) => void;
+  readonly target: Target;
+  readonly setTarget: (target: Target) => void;
+  /** Shown from the Enter that met it until something is typed. */
+  readonly shownFault: Fault | null;
+  /** The question about an unlikely figure. */
+  readonly ask: string | null;
+  readonly saved: string | null;
+  readonly saving: boolean;
+  readonly error: string | null;
+  readonly next: StationItem | null;
+  readonly type: (text: string) => void;
+  readonly typeTemperature: (which: 'part' | 'scale', text: string) => void;
+  readonly press: (key: Key) => void;
+  /** Enter in a field; on the keypad in the one that is typed into. */
+  readonly enter: (field?: Target) => void;
+  readonly skip: () => void;
+  readonly choose: (station: string) => void;
+}
+
+interface Answer {
+  readonly fault?: Fault;
+  readonly ask?: string;
+  readonly saved?: string;
+  readonly error?: string;
+}
+
+/** The station to work on: the one chosen, else the first open one. */
+export const currentItem = ({ items }: Survey, { station }: Draft): StationItem | null =>
+  items.find((i) => i.station.id === station) ?? nextOpen(items, null) ?? items[0] ?? null;
+
+export function usePass(view: View, survey: Survey, item: StationItem, kept: KeptDraft, now: Date): Pass {
+  const { change, latest } = kept;
+  const draft = latest();
+  const { id } = item.station;
+  const input = readPass(view, survey, item, draft, settings.value, now);
+  const waitsForTemperature = input.part !== null && !draft.part?.text;
+  const [target, setTarget] = useState<Target>(waitsForTemperature ? 'part' : 'reading');
+  const [answer, setAnswer] = useState<Answer>({});
+  const [saving, setSaving] = useState(false);
+  const busy = useRef(false);
+  const asked = useRef('');
+  const way = useRef(new TypingWay());
+  useEffect(() => {
+    way.current = new TypingWay();
+    asked.current = '';
+  }, [id]);
+  const next = nextOpen(survey.items, id);
+
+  const type = (text: string) => {
+    way.current.text(text, performance.now());
+    setAnswer({});
+    change({ texts: { ...latest().texts, [id]: text } });
+  };
+  const typeTemperature = (which: 'part' | 'scale', text: string) => {
+    setAnswer({});
+    const unit = latest()[which]?.text ? latest()[which]!.unit : typingUnit('°C', settings.value);
+    change({ [which]: { text, unit, at: isoWithOffset() } });
+  };
+  const press = (key: Key) => {
+    const { decimalMark } = settings.value;
+    if (target === 'reading') type(applyKey(latest().texts[id] ?? '', key, decimalMark));
+    else typeTemperature(target, applyKey(latest()[target]?.text ?? '', key, decimalMark));
+  };
+  const choose = (station: string) => {
+    setAnswer({});
+    setTarget('reading');
+    change({ station });
+  };
+
+  const readNow = () => readPass(openView(), survey, item, latest(), settings.value, new Date());
+
+  async function keep(enteredWay: ReturnType<TypingWay['end']>): Promise<void> {
+    const who = await someone();
+    if (!who) return;
+    const entered = readNow();
+    if (entered.fault) return setAnswer({ fault: entered.fault });
+    const { redo, reason, reasonWords } = latest();
+    const { mode, target: old } = redo[id] ?? {};
+    const keeping = readingToKeep(entered, who.id, enteredWay, mode === 'again' ? old : undefined);
+    if (mode !== 'correct') await recordReading(keeping);
+    else if (!(await correctReading(old!, reason, reasonWords || undefined, keeping))) return;
+    moveOn(entered, mode === 'correct');
+  }
+
+  /** Takes the entered text away and goes to the next station; what was typed meanwhile goes there too. */
+  function moveOn(entered: PassInput, stay: boolean): void {
+    const { [id]: text = '', ...texts } = latest().texts;
+    const { [id]: _done, ...redo } = latest().redo;
+    const more = text === entered.text ? '' : text.startsWith(entered.text) ? text.slice(entered.text.length) : text;
+    const after = surveyOf(openView(), survey.operation.id, survey.characteristic.id, latest().named);
+    const to = stay ? id : (nextOpen(after?.items ?? [], id)?.station.id ?? id);
+    change({
+      texts: more ? { ...texts, [to]: more } : texts,
+      redo,
+      station: to,
+      ...(stay ? { reason: 'mistyped', reasonWords: '' } : {}),
+    });
+    setAnswer({ saved: savedWords(entered) });
+  }
+
+  const enterReading = () => {
+    const entered = readNow();
+    const enteredWay = way.current.end(performance.now());
+    const { fault } = entered;
+    if (fault) {
+      if (fault.at === 'part' || fault.at === 'scale') setTarget(fault.at);
+      return setAnswer({ fault });
+    }
+    const question = unlikely(figureOf(entered));
+    if (question && asked.current !== entered.text) {
+      asked.current = entered.text;
+      return setAnswer({ ask: question });
+    }
+    busy.current = true;
+    setSaving(true);
+    void keep(enteredWay)
+      .catch((error: unknown) => setAnswer({ error: error instanceof Error ? error.message : String(error) }))
+      .finally(() => {
+        busy.current = false;
+        setSaving(false);
+      });
+  };
+  const enterTemperature = (which: 'part' | 'scale') => {
+    const read = readNow()[which];
+    if (read && 'fault' in read) return setAnswer({ fault: { at: which, words: read.fault } });
+    setAnswer({});
+    setTarget(which === 'part' && !latest().scale?.text ? 'scale' : 'reading');
+  };
+  return {
+    ...input,
+    change,
+    target,
+    setTarget,
+    shownFault: answer.fault ?? null,
+    ask: answer.ask ?? null,
+    saved: answer.saved ?? null,
+    saving,
+    error: answer.error ?? null,
+    next,
+    type,
+    typeTemperature,
+    press,
+    enter: (field = target) => {
+      if (busy.current) return;
+      if (field === 'reading') enterReading();
+      else enterTemperature(field);
+    },
+    skip: () => next && choose(next.station.id),
+    choose,
+  };
+}
+
+function figureOf({ text, read, judgement, item, survey }: PassInput): Parameters<typeof unlikely>[0] {
+  const others = survey.items.filter((i) => i.value !== null && i.station.id !== item.station.id);
+  return {
+    text,
+    read: 'typed' in read ? read.typed.value : 0,
+    value: judgement!.value,
+    limits: judgement!.limits,
+    unit: survey.characteristic.unit,
+    decimals: survey.characteristic.decimals,
+    others: others.map((i) => i.value! - (i.limits.nominal ?? 0)),
+  };
+}
+
+function savedWords({ item, judgement, survey }: PassInput): string {
+  const { unit, decimals } = survey.characteristic;
+  const figure = `${formatFigure(judgement!.value, { decimals })} ${unit}`.trim();
+  const verdict = judgement!.verdict === null ? '' : `, ${verdictWord(judgement!.verdict)}`;
+  return `Saved: ${item.station.label}, ${figure}${verdict}`;
+}

@@ -1,0 +1,139 @@
+import { useState } from 'preact/hooks';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { Figure } from '../../parts/figure.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { type WallCell, WallGrid } from '../../parts/wall-grid.tsx';
+import { type Change, changeOf } from './change-of.ts';
+import { GUARD_FACTOR } from './judge-reading.ts';
+import { SurveyCounts } from './survey-counts.tsx';
+import { earlierSurvey, type StationItem, type Survey, type Wall } from './survey-of.ts';
+
+type Shown = 'now' | 'before' | 'change';
+
+/** The wall unrolled; after preheat also as built, and the permanent change of each station. */
+export function WallSheet(props: {
+  view: View;
+  survey: Survey;
+  wall: Wall;
+  station: string;
+  onChoose: (id: string) => void;
+}) {
+  const { view, survey, wall, station, onChoose } = props;
+  const [wanted, setShown] = useState<Shown>('now');
+  const change = changeOf(view, survey);
+  const earlier = change && earlierSurvey(view, survey);
+  const shown = earlier ? wanted : 'now';
+  const cellOf = cellMaker(shown, change, earlier);
+  const current = survey.items.find((i) => i.station.id === station)?.station;
+  const at = current && {
+    row: wall.heights.indexOf(current.height_mm!),
+    column: wall.angles.indexOf(current.angle_deg!),
+  };
+  const { unit, decimals } = survey.characteristic;
+  return (
+    <Sheet
+      class="wall-sheet"
+      title={TITLES[shown]}
+      beside={<Beside shown={shown} survey={survey} change={change} />}
+      aside={shown === 'now' && <SurveyCounts counts={survey.counts} />}
+    >
+      {earlier && (
+        <fieldset class="wall-switch">
+          <legend class="hidden-text">What the wall shows</legend>
+          {(['now', 'before', 'change'] as const).map((value) => (
+            <label key={value}>
+              <input type="radio" name="wall" checked={shown === value} onChange={() => setShown(value)} />
+              {value === 'now'
+                ? `Now, ${survey.operation.id}`
+                : value === 'before'
+                  ? `As built, ${earlier.operation.id}`
+                  : 'Change'}
+            </label>
+          ))}
+        </fieldset>
+      )}
+      <WallGrid
+        label={TITLES[shown]}
+        columns={wall.angles.map((angle) => `${angle}°`)}
+        rows={wall.heights.map(String)}
+        rowUnit="mm"
+        unit={unit}
+        decimals={decimals}
+        cells={wall.heights.map((height) => wall.angles.map((angle) => cellOf(wall.at(height, angle))))}
+        current={at ?? null}
+        onChoose={(row, column) => {
+          const chosen = wall.at(wall.heights[row]!, wall.angles[column]!);
+          if (chosen) onChoose(chosen.station.id);
+        }}
+      />
+    </Sheet>
+  );
+}
+
+const TITLES: Readonly<Record<Shown, string>> = {
+  now: 'Wall, unrolled',
+  before: 'Wall as built',
+  change: 'Permanent change',
+};
+
+function Beside({ shown, survey, change }: { shown: Shown; survey: Survey; change: Change | null }) {
+  const { decimals, unit, at20 } = survey.characteristic;
+  if (shown === 'change') return <MeanChange change={change!} />;
+  const nominal = survey.items[0]?.limits.nominal ?? null;
+  return nominal === null ? null : (
+    <>
+      from <Figure value={nominal} decimals={decimals} unit={unit} />
+      {at20 && ' at 20 °C'}
+    </>
+  );
+}
+
+function MeanChange({ change }: { change: Change }) {
+  const mean = change.mean?.values[0];
+  if (!change.mean) return null;
+  if (!mean) return <>mean when all stations of both surveys are measured</>;
+  return (
+    <span class="mean-change">
+      mean{' '}
+      <Figure
+        value={mean.value}
+        decimals={change.mean.characteristic.decimals}
+        unit={change.mean.characteristic.unit}
+        signed
+      />
+      <VerdictMark verdict={mean.verdict} side={mean.value < 0 ? 'low' : 'high'} />
+    </span>
+  );
+}
+
+/** How a station is drawn for what is shown: its own reading, the earlier one, or the change between them. */
+function cellMaker(shown: Shown, change: Change | null, earlier: Survey | null): (item?: StationItem) => WallCell {
+  if (shown === 'change') {
+    const changes = new Map(change!.byStation.values.map((v) => [v.station, v]));
+    const { uncertainty } = change!.byStation.characteristic;
+    return (item) => {
+      const value = changes.get(item?.station.id ?? '');
+      const { nominal, lower, upper } = value?.limits ?? { nominal: 0, lower: null, upper: null };
+      return {
+        value: value?.value ?? null,
+        verdict: value?.verdict ?? null,
+        nominal: nominal ?? 0,
+        lower,
+        upper,
+        guard: GUARD_FACTOR * (value?.standardUncertainty ?? uncertainty ?? 0),
+      };
+    };
+  }
+  const before = new Map(earlier?.items.map((i) => [i.station.id, i]));
+  return (item) => ownCell(shown === 'before' ? before.get(item?.station.id ?? '') : item);
+}
+
+const ownCell = (item: StationItem | undefined): WallCell => ({
+  value: item?.value ?? null,
+  verdict: item?.verdict ?? null,
+  lower: item?.limits.lower ?? null,
+  upper: item?.limits.upper ?? null,
+  nominal: item?.limits.nominal ?? 0,
+  guard: item?.guard ?? 0,
+});
