@@ -1,10 +1,9 @@
 import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
 import { type Finding, findings } from '../../../../shared/logbook/state/findings.ts';
 import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
-import { firstWork } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
-import { Gate, type GateState, gateWord } from '../../parts/gate.tsx';
+import { Gate, gateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictDrawing } from '../../parts/verdict-mark.tsx';
 import { holdWords } from './next-work.ts';
@@ -12,25 +11,20 @@ import { holdWords } from './next-work.ts';
 const CONDITIONS = 4;
 const FINDINGS = 3;
 
-/** A hold point's gate; one that no work has come near is not reached. */
-export const gateOf = (view: View, { hold, status }: HoldState): GateState =>
-  status === 'open' && firstWork(view, hold.after) === null ? 'not-reached' : status;
-
 /** The next hold point with what it still waits for. */
-export function NextHold({ view, state }: { view: View; state: HoldState }) {
+export function NextHold({ state }: { state: HoldState }) {
   const { hold, missing } = state;
-  const gate = gateOf(view, state);
   const more = missing.length - CONDITIONS;
   return (
     <Sheet title="Next hold point">
       <a class="row" href={`/hold/${hold.id}`}>
-        <Gate state={gate} size={48} decorative />
+        <Gate state={state.status} size={48} decorative />
         <span class="grow">
           <b class="now-lead">
             {hold.id} {hold.name}
           </b>
           <span class="now-second small dim">
-            {gateWord(gate)}, {holdWords(state)}
+            {gateWord(state.status)}, {holdWords(state)}
           </span>
         </span>
       </a>

@@ -20,6 +20,9 @@ export interface MeasureState {
 /** Something of it is still to be measured by hand. */
 export const wantsHand = (state: MeasureState): boolean => !state.workedOut && !state.enough;
 
+/** What `each` names where there may well be none: then nothing is missing. */
+const DAMAGE: ReadonlySet<string> = new Set(['crack', 'chip']);
+
 export const measureStates = (view: View, operation: Operation): MeasureState[] =>
   operation.measures.flatMap((id) => {
     const characteristic = characteristicById(view.plan, id);
@@ -35,7 +38,7 @@ function measureState(view: View, operation: string, characteristic: Characteris
     characteristic,
     done,
     needed: derived && derived.length > 0 ? derived.length : needed,
-    enough: done >= (needed ?? 1),
+    enough: done >= (needed ?? 1) || DAMAGE.has(characteristic.each ?? ''),
     verdict: worst(derived ? derived.map((d) => d.verdict) : states.map((s) => s.verdict)),
     workedOut: derived !== null,
   };

@@ -5,7 +5,8 @@ import { dayAndTime } from '../../app/time.ts';
 import { askWho } from '../../app/who.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { entryWords, lastEntries, nameOf } from './entry-words.ts';
+import { entryWords, kindName } from '../record/entry-words.ts';
+import { lastEntries } from './last-entries.ts';
 import { nextStep, stepButton, stepHref, stepWords } from './next-work.ts';
 
 const OTHERS = 3;
@@ -127,6 +128,28 @@ export function OtherWork({ view, work }: { view: View; work: readonly Operation
   );
 }
 
+/** A casting of one person: nobody can sign beside them, or record what they sign. */
+export function CrewFirst({ view }: { view: View }) {
+  const people = view.standing.people().filter((p) => !p.retired);
+  if (people.length > 1) return null;
+  return (
+    <Sheet title="The crew">
+      <ul class="rows">
+        <li>
+          <a class="row" href="/setup">
+            <span class="grow">
+              Only <b>{people[0]?.name}</b> is on the roster.
+              <span class="now-second small dim">
+                Hold points are signed by several people. Admit the others in Setup.
+              </span>
+            </span>
+          </a>
+        </li>
+      </ul>
+    </Sheet>
+  );
+}
+
 /** What was recorded last, on any tablet that has been heard of. */
 export function Recorded({ view }: { view: View }) {
   const { timeZone, dayOne } = view.genesis;
@@ -140,9 +163,11 @@ export function Recorded({ view }: { view: View }) {
           {last.map((kept) => (
             <li key={kept.hash}>
               <a class="row" href={`/record/${kept.hash}`}>
-                <span class="grow now-entry">{entryWords(view, kept)}</span>
+                <span class="grow now-entry">
+                  <b>{kindName(kept.entry.kind)}</b> {entryWords(view, kept)}
+                </span>
                 <span class="small dim now-when">
-                  {nameOf(view, kept.entry.by)}
+                  {view.standing.person(kept.entry.by)?.name ?? 'somebody not admitted'}
                   <span>{dayAndTime(kept.entry.recordedAt, dayOne, timeZone)}</span>
                 </span>
               </a>

@@ -4,7 +4,7 @@ import { Screen } from '../../app/screen.tsx';
 import { person } from '../../app/session.ts';
 import { view } from '../../app/tablet.ts';
 import { NextHold, OpenFindings } from './ahead.tsx';
-import { NextWork, OtherWork, Recorded, WhoFirst } from './next.tsx';
+import { CrewFirst, NextWork, OtherWork, Recorded, WhoFirst } from './next.tsx';
 import { openWork } from './next-work.ts';
 import './now.css';
 
@@ -26,6 +26,7 @@ export function Now() {
         <NextWork view={v} work={work} waits={person.value === null} />
         <OtherWork view={v} work={work.slice(1)} />
         <Recorded view={v} />
+        <CrewFirst view={v} />
       </div>
       <Ahead view={v} />
     </Screen>
@@ -36,7 +37,7 @@ function Ahead({ view: v }: { view: View }) {
   const hold = nextHold(v);
   return (
     <div class="stack">
-      {hold && <NextHold view={v} state={hold} />}
+      {hold && <NextHold state={hold} />}
       <OpenFindings view={v} />
     </div>
   );

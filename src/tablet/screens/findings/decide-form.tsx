@@ -1,0 +1,172 @@
+import { useState } from 'preact/hooks';
+import type { Disposition } from '../../../../shared/logbook/kinds.ts';
+import type { Finding } from '../../../../shared/logbook/state/findings.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { acceptDisposition, type Decided } from '../../acts/findings.ts';
+import { person } from '../../app/session.ts';
+import { roleName } from '../../app/words.ts';
+import { ChoiceList } from '../../parts/choice-list.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { useDraft } from '../operation/use-draft.ts';
+import { wasKept } from '../operation/was-kept.ts';
+import { dispositionMeanings, mayAccept } from './accepters.ts';
+
+interface Props {
+  readonly view: View;
+  readonly finding: Finding;
+  readonly onEnd: () => void;
+}
+
+interface DecisionDraft {
+  readonly decision: Disposition | '';
+  readonly words: string;
+  readonly limits: string;
+  readonly agreedBy: string;
+  readonly proposedBy: string;
+  readonly accepter: string;
+}
+
+const empty: DecisionDraft = { decision: '', words: '', limits: '', agreedBy: '', proposedBy: '', accepter: '' };
+
+/** What becomes of a finding: proposed by one, accepted and signed by another. Leaving keeps what was written. */
+export function DecideForm({ view, finding, onEnd }: Props) {
+  const draft = useDraft<DecisionDraft>(`decision/${finding.id}`, empty);
+  const [ask, setAsk] = useState<string | null>(null);
+  const stored = draft.value ?? empty;
+  const value = { ...stored, proposedBy: stored.proposedBy || (person.value?.id ?? '') };
+  const accept = async () => {
+    const decided = decidedOf(view, value);
+    if ('ask' in decided) return setAsk(decided.ask);
+    setAsk(null);
+    if (!(await wasKept(acceptDisposition(finding, decided)))) return;
+    draft.clear();
+    onEnd();
+  };
+  const text = (key: 'words' | 'limits' | 'agreedBy', label: string) => (
+    <label class="labelled">
+      <span>{label}</span>
+      <textarea
+        class="input"
+        maxLength={2000}
+        value={value[key]}
+        onInput={(e) => draft.change({ [key]: e.currentTarget.value })}
+      />
+    </label>
+  );
+  return (
+    <Sheet graduated title="What becomes of it">
+      <div class="finding-form">
+        <ChoiceList
+          legend="Decision"
+          choices={dispositionMeanings.map((d) => ({ value: d.value, label: d.value, detail: d.meaning }))}
+          value={value.decision === '' ? null : value.decision}
+          onChoice={(decision) => draft.change({ decision })}
+        />
+        {text('words', 'What is to be done, and why')}
+        {value.decision === 'concession' && (
+          <>
+            {text('limits', 'How far the concession goes')}
+            {text('agreedBy', 'Who agreed to it')}
+          </>
+        )}
+        <Proposer
+          view={view}
+          value={value.proposedBy}
+          choose={(proposedBy) => draft.change({ proposedBy, accepter: '' })}
+        />
+        {value.decision !== '' && (
+          <Accepter
+            view={view}
+            decision={value.decision}
+            proposedBy={value.proposedBy}
+            value={value.accepter}
+            choose={(accepter) => draft.change({ accepter })}
+          />
+        )}
+        {ask && (
+          <p class="finding-asked" role="alert">
+            {ask}
+          </p>
+        )}
+        <div class="buttons">
+          <button type="button" class="button" onClick={onEnd}>
+            Not now
+          </button>
+          <button type="button" class="button main" onClick={() => void accept()}>
+            Accept and sign
+          </button>
+        </div>
+      </div>
+    </Sheet>
+  );
+}
+
+/** What is signed, or what is still to be said. */
+function decidedOf(view: View, value: DecisionDraft): Decided | { ask: string } {
+  const { decision, proposedBy, accepter } = value;
+  const words = value.words.trim();
+  if (decision === '') return { ask: 'Choose a decision.' };
+  if (words === '') return { ask: 'Say what is to be done, and why.' };
+  if (decision === 'concession' && value.limits.trim() === '') return { ask: 'Say how far the concession goes.' };
+  if (decision === 'concession' && value.agreedBy.trim() === '') return { ask: 'Say who agreed to the concession.' };
+  const by = view.standing.person(accepter);
+  if (!by) return { ask: 'Choose who accepts it.' };
+  const may = mayAccept(by, decision, proposedBy);
+  if ('why' in may) return { ask: `${by.name} cannot accept it: ${may.why}.` };
+  const more = decision === 'concession' ? { limits: value.limits.trim(), agreedBy: value.agreedBy.trim() } : {};
+  return { decision, words, proposedBy, accepter, role: may.role, ...more };
+}
+
+const standing = (view: View) => view.standing.people().filter((p) => !p.retired);
+
+function Proposer({ view, value, choose }: { view: View; value: string; choose: (person: string) => void }) {
+  return (
+    <label class="labelled">
+      <span>Proposed by</span>
+      <select class="input" value={value} onChange={(e) => choose(e.currentTarget.value)}>
+        {standing(view).map((p) => (
+          <option key={p.id} value={p.id}>
+            {p.name}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+interface AccepterProps {
+  readonly view: View;
+  readonly decision: Disposition;
+  readonly proposedBy: string;
+  readonly value: string;
+  readonly choose: (person: string) => void;
+}
+
+/** Those who may accept; those who may not, with the reason. */
+function Accepter({ view, decision, proposedBy, value, choose }: AccepterProps) {
+  const judged = standing(view).map((p) => ({ person: p, may: mayAccept(p, decision, proposedBy) }));
+  const able = judged.flatMap(({ person: p, may }) =>
+    'role' in may ? [{ value: p.id, label: p.name, detail: roleName(may.role) }] : [],
+  );
+  const unable = judged.flatMap(({ person: p, may }) => ('why' in may ? [{ person: p, why: may.why }] : []));
+  return (
+    <div>
+      {able.length > 0 ? (
+        <ChoiceList legend="Accepted by" choices={able} value={value || null} onChoice={choose} />
+      ) : (
+        <p class="finding-asked">
+          Nobody of this casting can accept it. Who is needed is said below; a keeper admits them in Setup.
+        </p>
+      )}
+      {unable.length > 0 && (
+        <ul class="finding-cannot" aria-label="Who cannot accept it, and why">
+          {unable.map(({ person: p, why }) => (
+            <li key={p.id}>
+              <b>{p.name}</b> cannot: {why}.
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,102 @@
+import { useState } from 'preact/hooks';
+import { firstWork, type OperationState } from '../../../../shared/logbook/state/sequence.ts';
+import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
+import { finishOperation, startOperation } from '../../acts/operations.ts';
+import { someone } from '../../app/who.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { FinishSheet } from './finish-sheet.tsx';
+import { missingOf } from './missing.ts';
+import { saidBy } from './said-by.tsx';
+import { StrikeButton } from './strike-button.tsx';
+import type { Saving } from './use-saving.ts';
+import { wasKept } from './was-kept.ts';
+
+interface Props {
+  readonly view: View;
+  readonly state: OperationState;
+  readonly saving: Saving;
+}
+
+/** The one thing to do next on an operation: save what was filled in, or call it finished. */
+export function ActionBar(props: Props) {
+  const { state, saving } = props;
+  if (saving.count > 0) return <SaveAnswers saving={saving} />;
+  return state.finished ? <Finished {...props} /> : <Finish {...props} />;
+}
+
+function SaveAnswers({ saving: { count, problem, save } }: { saving: Saving }) {
+  return (
+    <Sheet graduated label="Save" class="operation-bar">
+      <p class="small">
+        {problem ? problem.words : count === 1 ? '1 answer is not saved yet.' : `${count} answers are not saved yet.`}
+      </p>
+      <button type="button" class="button main wide" onClick={() => void save()}>
+        Save {count} {count === 1 ? 'answer' : 'answers'}
+      </button>
+    </Sheet>
+  );
+}
+
+function Finish({ view, state }: Props) {
+  const [asking, ask] = useState(false);
+  const { operation } = state;
+  const missing = missingOf(view, operation);
+  const begun = firstWork(view, operation.id) !== null;
+  const start = async () => {
+    if (await someone()) await wasKept(startOperation(operation.id));
+  };
+  const finish = async () => {
+    const who = await someone();
+    if (!who) return;
+    if (missing.length === 0 && who.roles.includes('crew-lead')) await wasKept(finishOperation(operation.id));
+    else ask(true);
+  };
+  return (
+    <Sheet graduated label="Finish" class="operation-bar">
+      <p class="small">
+        {missing.length === 0 ? 'Nothing is missing. A crew lead calls it finished.' : missingLine(missing)}
+      </p>
+      <div class="buttons">
+        {!begun && (
+          <button type="button" class={`button ${missing.length > 0 ? 'main' : ''}`} onClick={() => void start()}>
+            Start operation
+          </button>
+        )}
+        <button
+          type="button"
+          class={`button operation-finish ${missing.length > 0 ? 'missing' : 'main'}`}
+          onClick={() => void finish()}
+        >
+          Operation finished
+        </button>
+      </div>
+      {asking && <FinishSheet operation={operation} missing={missing} onClose={() => ask(false)} />}
+    </Sheet>
+  );
+}
+
+const missingLine = ([first, ...more]: readonly string[]): string =>
+  more.length === 0 ? `Missing: ${first}.` : `Missing: ${first}, and ${more.length} more.`;
+
+function Finished({ view, state }: Props) {
+  const finished = anyKind(state.finished!);
+  const missing = missingOf(view, state.operation);
+  return (
+    <Sheet graduated label="Finished" class="operation-bar">
+      <p>
+        <b>Finished</b>
+        <span class="operation-second small dim">{saidBy(view, finished)}</span>
+        {state.finished!.body.words && <span class="operation-second small">{state.finished!.body.words}</span>}
+        {missing.length > 0 && (
+          <span class="operation-second small operation-flag">Still {missingLine(missing).toLowerCase()}</span>
+        )}
+      </p>
+      <div class="buttons">
+        <StrikeButton view={view} kept={finished} what="the finish" />
+        <a class="button main" href="/">
+          What is next
+        </a>
+      </div>
+    </Sheet>
+  );
+}

@@ -1,0 +1,81 @@
+import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { Sheet } from '../../parts/sheet.tsx';
+import { CheckItem } from './check-item.tsx';
+import { entriesOfPart, type FilledItem, type SheetDraft, savedOf } from './sheet-draft.ts';
+import type { Draft } from './use-draft.ts';
+import type { Saving } from './use-saving.ts';
+import { WhoSaw } from './who-saw.tsx';
+
+interface Props {
+  readonly view: View;
+  readonly state: OperationState;
+  readonly draft: Draft<SheetDraft>;
+  readonly saving: Saving;
+}
+
+/** The check sheet: what was answered, by whom and when, and what is still to answer. */
+export function CheckSheet({ view, state, draft, saving }: Props) {
+  const { operation } = state;
+  const { value } = draft;
+  const entries = entriesOfPart(state.sheet.entries, value?.part ?? '');
+  const answered = operation.checks.filter((check) => savedOf(entries, check.id).length > 0).length;
+  const fill = (item: string, filled: FilledItem | null) => {
+    const { [item]: _, ...others } = value?.answers ?? {};
+    draft.change({ answers: filled ? { ...others, [item]: filled } : others });
+  };
+  return (
+    <Sheet title="Check sheet" aside={`${answered} of ${operation.checks.length} answered`} class="operation-sheet">
+      <div id="sheet">
+        {operation.sheetPer !== 'operation' && <Part view={view} state={state} draft={draft} />}
+        {value &&
+          operation.checks.map((check, index) => (
+            <CheckItem
+              key={check.id}
+              view={view}
+              number={`${index + 1}`}
+              check={check}
+              saved={savedOf(entries, check.id)}
+              filled={value.answers[check.id]}
+              asked={
+                saving.problem?.at === 'words' && saving.problem.items.includes(check.id) ? saving.problem.words : null
+              }
+              onFill={(filled) => fill(check.id, filled)}
+            />
+          ))}
+        {value && (
+          <WhoSaw
+            view={view}
+            draft={value}
+            change={draft.change}
+            fault={saving.problem?.at === 'seen' ? saving.problem.words : null}
+          />
+        )}
+      </div>
+    </Sheet>
+  );
+}
+
+/** Which lot, crate, shift or day, where there is a sheet for each. */
+function Part({ state, draft }: Pick<Props, 'view' | 'state' | 'draft'>) {
+  const known = [...new Set(state.sheet.entries.flatMap((e) => e.body.part ?? []))];
+  return (
+    <div class="operation-part">
+      <label class="labelled">
+        <span>Which {state.operation.sheetPer} (there is a sheet for each)</span>
+        <input
+          class="input"
+          list="parts"
+          maxLength={80}
+          value={draft.value?.part ?? ''}
+          onInput={(event) => draft.change({ part: event.currentTarget.value.trimStart() })}
+        />
+      </label>
+      <datalist id="parts">
+        {known.map((part) => (
+          <option key={part} value={part} />
+        ))}
+      </datalist>
+    </div>
+  );
+}

@@ -1,0 +1,40 @@
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import type { Operation } from '../../../../shared/plan/schema.ts';
+import { Sheet } from '../../parts/sheet.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { type MeasureState, measureStates } from '../now/measures.ts';
+
+/** What is measured in the operation, and how far it has come. */
+export function MeasuresSheet({ view, operation }: { view: View; operation: Operation }) {
+  const measures = measureStates(view, operation);
+  if (measures.length === 0) return null;
+  return (
+    <Sheet title="To measure">
+      <ul class="rows" id="measure">
+        {measures.map((state) => (
+          <li key={state.characteristic.id}>
+            <MeasureRow operation={operation.id} state={state} />
+          </li>
+        ))}
+      </ul>
+    </Sheet>
+  );
+}
+
+function MeasureRow({ operation, state }: { operation: string; state: MeasureState }) {
+  const { characteristic, done, needed, verdict, workedOut } = state;
+  return (
+    <a class="row" href={`/survey/${operation}/${characteristic.id}`}>
+      <span class="grow">
+        <b>{characteristic.name}</b>
+        <span class="operation-second small dim">
+          {workedOut
+            ? (characteristic.derivedFrom?.words ?? 'worked out from other readings')
+            : characteristic.sampling.words}
+        </span>
+      </span>
+      {done > 0 && <span class="n">{needed === null ? done : `${done}/${needed}`}</span>}
+      {done > 0 && verdict === null ? <span>recorded</span> : <VerdictMark verdict={verdict} />}
+    </a>
+  );
+}

@@ -1,0 +1,63 @@
+import { byTime } from '../../../../shared/logbook/state/readings.ts';
+import { live } from '../../../../shared/logbook/state/strikes.ts';
+import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
+import { noteOnFinding, noteOnOperation } from '../../acts/notes.ts';
+import { someone } from '../../app/who.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { SaidBy } from './said-by.tsx';
+import { StrikeButton } from './strike-button.tsx';
+import { useDraft } from './use-draft.ts';
+import { wasKept } from './was-kept.ts';
+
+type About = { readonly operation: string } | { readonly finding: string };
+
+const nothing = { text: '' };
+
+/** Free words on an operation or a finding, newest first. */
+export function Notes({ view, about }: { view: View; about: About }) {
+  const subject = 'operation' in about ? about.operation : about.finding;
+  const notes = live(view, `note/${subject}`, 'note').sort(byTime).reverse();
+  const draft = useDraft(`note/${subject}`, nothing);
+  const text = draft.value?.text ?? '';
+  const add = async () => {
+    if (text.trim() === '' || !(await someone())) return;
+    const saving = 'operation' in about ? noteOnOperation(subject, text.trim()) : noteOnFinding(subject, text.trim());
+    if (await wasKept(saving)) draft.clear();
+  };
+  return (
+    <Sheet title="Notes" aside={notes.length > 0 ? notes.length : undefined}>
+      <form
+        class="operation-note"
+        id="notes"
+        onSubmit={(event) => {
+          event.preventDefault();
+          void add();
+        }}
+      >
+        <label class="labelled grow">
+          <span>New note</span>
+          <textarea
+            class="input"
+            rows={1}
+            value={text}
+            onInput={(event) => draft.change({ text: event.currentTarget.value })}
+          />
+        </label>
+        <button type="submit" class={`button ${text.trim() === '' ? 'missing' : ''}`}>
+          Add note
+        </button>
+      </form>
+      <ul class="rows">
+        {notes.map((note) => (
+          <li key={note.hash}>
+            <p class="grow">
+              {note.body.text}
+              <SaidBy view={view} kept={anyKind(note)} />
+            </p>
+            <StrikeButton view={view} kept={anyKind(note)} what="this note" />
+          </li>
+        ))}
+      </ul>
+    </Sheet>
+  );
+}

@@ -1,0 +1,55 @@
+import { useState } from 'preact/hooks';
+import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { saveAnswers } from '../../acts/sheets.ts';
+import { someone } from '../../app/who.tsx';
+import { emptySheet, entriesOfPart, filledOf, type SheetDraft, seenOf } from './sheet-draft.ts';
+import type { Draft } from './use-draft.ts';
+import { wasKept } from './was-kept.ts';
+
+/** What stands between the answers and their saving, and where it is said. */
+export interface Problem {
+  readonly at: 'words' | 'seen';
+  readonly words: string;
+  readonly items: readonly string[];
+}
+
+export interface Saving {
+  /** How many answers are not saved yet. */
+  readonly count: number;
+  readonly problem: Problem | null;
+  readonly save: () => Promise<void>;
+}
+
+/** Saves the answers of this go. An answer of no without words is asked about once, then kept as it is. */
+export function useSaving(view: View, state: OperationState, draft: Draft<SheetDraft>): Saving {
+  const [problem, tell] = useState<Problem | null>(null);
+  const value = draft.value ?? emptySheet;
+  const filled = filledOf(value);
+  const save = async () => {
+    const who = await someone();
+    if (!who || filled.length === 0) return;
+    const bare = filled.filter((f) => f.answer === 'no' && f.words.trim() === '').map((f) => f.item);
+    if (bare.some((item) => !problem?.items.includes(item))) {
+      tell({ at: 'words', words: 'Say what is not so, or save once more without words.', items: bare });
+      document.getElementById(wordsId(bare[0]!))?.focus();
+      return;
+    }
+    const seen = seenOf(value, who.id, view.genesis.timeZone, new Date());
+    if ('fault' in seen) {
+      tell({ at: 'seen', words: seen.fault, items: bare });
+      document.getElementById(DATE_ID)?.focus();
+      return;
+    }
+    const current = entriesOfPart(state.sheet.entries, value.part);
+    const saving = saveAnswers(state.operation.id, value.part || undefined, current, filled, seen);
+    if (!(await wasKept(saving))) return;
+    tell(null);
+    draft.clear();
+    if (value.part) draft.change({ part: value.part });
+  };
+  return { count: filled.length, problem, save };
+}
+
+export const wordsId = (item: string): string => `words-${item}`;
+export const DATE_ID = 'observed-date';
