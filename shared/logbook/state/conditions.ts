@@ -65,13 +65,20 @@ export function conditionsOf(view: View, hold: Hold, isReleased: HoldIsReleased)
   ];
 }
 
+/** Everything up to the gate finished by its lead, with its check sheet complete. */
 function finishedCondition(view: View, hold: Hold): Condition {
   const needed = withPredecessors(view, [...hold.operations, hold.after]);
-  const open = needed.filter((id) => mark(view, id, 'finished') === null);
+  const unfinished = needed.filter((id) => mark(view, id, 'finished') === null);
+  const unchecked = needed.filter((id) => !unfinished.includes(id) && !sheetState(view, id).complete);
+  const open = [...unfinished, ...unchecked];
+  const words = [
+    ...(unfinished.length > 0 ? [`not finished: ${list(unfinished)}`] : []),
+    ...(unchecked.length > 0 ? [`check sheet not complete: ${list(unchecked)}`] : []),
+  ];
   return {
     id: 'finished',
-    title: `Operations ${needed[0]} to ${needed.at(-1)} finished`,
-    words: open.length === 0 ? 'all finished' : `not finished: ${list(open)}`,
+    title: `Operations ${needed[0]} to ${needed.at(-1)} finished, check sheets complete`,
+    words: words.join('; ') || 'all finished',
     met: open.length === 0,
     verdict: null,
     count: [needed.length - open.length, needed.length],
