@@ -3,29 +3,31 @@ import { circumcentre, type PlanPoints } from './plan-points.ts';
 
 /** Shares of the extent: a point beyond the circle by less is rounding. */
 const ROUNDING = 1e-15;
-const MOST_EXCHANGES = 10_000;
 
 /**
  * The least circle that holds all points: two or three points carry it; the farthest point outside joins them and the
- * least circle of these few takes over, which grows each time and so ends.
+ * least circle of these few takes over. It grows each time and so ends; where rounding hides the growth, the end is
+ * the first set of carriers to come again.
  */
 export function circumscribedCircle(p: PlanPoints): Circle {
-  let carriers = [p.hull[0]!];
-  let circle = leastCircle(p, carriers)!;
-  for (let count = 0; count < MOST_EXCHANGES; count++) {
+  let best = leastCircle(p, [p.hull[0]!])!;
+  const seen = new Set<string>();
+  for (;;) {
+    const { circle, carriers } = best;
     let farthest = -1;
-    let most = circle.circle.radius + ROUNDING;
+    let most = circle.radius + ROUNDING;
     for (const i of p.hull) {
-      const distance = Math.hypot(p.x[i]! - circle.circle.x, p.y[i]! - circle.circle.y);
+      const distance = Math.hypot(p.x[i]! - circle.x, p.y[i]! - circle.y);
       if (distance > most) [farthest, most] = [i, distance];
     }
-    if (farthest < 0 || carriers.includes(farthest)) return circle.circle;
+    if (farthest < 0 || carriers.includes(farthest)) return circle;
     const next = leastCircle(p, [...carriers, farthest]);
-    if (next === null || next.circle.radius <= circle.circle.radius) return circle.circle;
-    circle = next;
-    carriers = circle.carriers;
+    if (next === null) return { ...circle, radius: most };
+    const key = [...next.carriers].sort((a, b) => a - b).join();
+    if (seen.has(key)) return { ...circle, radius: most };
+    seen.add(key);
+    best = next;
   }
-  return circle.circle;
 }
 
 interface Carried {
@@ -40,8 +42,7 @@ function leastCircle(p: PlanPoints, points: number[]): Carried | null {
     const circle = circleOn(p, carriers);
     if (circle === null || (least && circle.radius >= least.circle.radius)) continue;
     const holds = points.every(
-      (i) =>
-        carriers.includes(i) || Math.hypot(p.x[i]! - circle.x, p.y[i]! - circle.y) <= circle.radius * (1 + ROUNDING),
+      (i) => carriers.includes(i) || Math.hypot(p.x[i]! - circle.x, p.y[i]! - circle.y) <= circle.radius + 4 * ROUNDING,
     );
     if (holds) least = { circle, carriers };
   }
