@@ -41,31 +41,33 @@ export function AdmitForm({ onDone }: { onDone: (said?: string) => void }) {
     else document.getElementById('admit-name')?.focus();
   };
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: Enter in any of the fields moves on; the fields are the controls
-    <div class="setup-form" onKeyDown={enterMovesOn}>
-      <div class="pad">
-        <TextField
-          id="admit-name"
-          label="Name, as it is printed under a signature"
-          text={name}
-          onText={(text) => draft.change({ name: text })}
-          error={asked.value ? error : undefined}
-        />
-      </div>
-      <RoleBoxes legend="Roles" roles={roles} onRoles={(chosen) => draft.change({ roles: chosen })} />
-      {problem && <Problem title="Nobody was admitted" words={problem} safe="What you typed is kept. Try again." />}
-      <div class="pad setup-panel">
-        <p class="note">
-          {roles.length === 0 ? 'Without a role they can record, and sign nothing. ' : ''}
-          {PIN_WORDS} They type it themselves; then you sign with yours.
-        </p>
-        <div class="buttons">
-          <button type="button" class="button" onClick={() => onDone()}>
-            Back
-          </button>
-          <button type="button" class={`button main ${error ? 'missing' : ''}`} aria-busy={busy} onClick={go}>
-            {busy ? 'Making the key' : error ? 'Admit: the name is missing' : `${firstName(trimmed)} types a PIN`}
-          </button>
+    <>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: Enter in any of the fields moves on; the fields are the controls */}
+      <div class="setup-form" onKeyDown={enterMovesOn}>
+        <div class="pad">
+          <TextField
+            id="admit-name"
+            label="Name, as it is printed under a signature"
+            text={name}
+            onText={(text) => draft.change({ name: text })}
+            error={asked.value ? error : undefined}
+          />
+        </div>
+        <RoleBoxes legend="Roles" roles={roles} onRoles={(chosen) => draft.change({ roles: chosen })} />
+        {problem && <Problem title="Nobody was admitted" words={problem} safe="What you typed is kept. Try again." />}
+        <div class="pad setup-panel">
+          <p class="note">
+            {roles.length === 0 ? 'Without a role they can record, and sign nothing. ' : ''}
+            {PIN_WORDS} They type it themselves; then you sign with yours.
+          </p>
+          <div class="buttons">
+            <button type="button" class="button" onClick={() => onDone()}>
+              Back
+            </button>
+            <button type="button" class={`button main ${error ? 'missing' : ''}`} aria-busy={busy} onClick={go}>
+              {busy ? 'Making the key' : error ? 'Admit: the name is missing' : `${firstName(trimmed)} types a PIN`}
+            </button>
+          </div>
         </div>
       </div>
       {choosing.value && (
@@ -77,7 +79,7 @@ export function AdmitForm({ onDone }: { onDone: (said?: string) => void }) {
           }}
         />
       )}
-    </div>
+    </>
   );
 }
 

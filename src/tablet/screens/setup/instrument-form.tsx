@@ -167,7 +167,7 @@ function InstrumentFields({ draft: { value, change }, kind, before, errors }: Fi
       <FigureField {...field('expansion')} label="Expansion, if it is a scale" unit="10⁻⁶/K" />
       <TextField
         {...field('calibratedOn')}
-        type="date"
+        date
         label="Calibrated on"
         max={today()}
         onText={(date) =>
@@ -177,7 +177,7 @@ function InstrumentFields({ draft: { value, change }, kind, before, errors }: Fi
           })
         }
       />
-      <TextField {...field('calibrationDue')} type="date" label="Next one due" />
+      <TextField {...field('calibrationDue')} date label="Next one due" />
       {before && value.calibratedOn > before.line.calibratedOn && (
         <div class="setup-wide" id="instrument-foundRight" tabIndex={-1}>
           <ChoiceList
@@ -189,7 +189,7 @@ function InstrumentFields({ draft: { value, change }, kind, before, errors }: Fi
             value={value.foundRight || null}
             onChoice={(foundRight) => change({ foundRight })}
           />
-          {errors.foundRight && <p class="field-error">{errors.foundRight}</p>}
+          {errors.foundRight && <p class="form-error">{errors.foundRight}</p>}
         </div>
       )}
       <div class="setup-wide">

@@ -152,7 +152,7 @@ function CastingFields({ draft: { value, change }, errors }: Part) {
         />
         <TextField
           id="start-dayOne"
-          type="date"
+          date
           label="Day 1"
           text={value.dayOne}
           onText={(dayOne) => change({ dayOne })}
@@ -181,12 +181,12 @@ function FounderFields({ draft, errors, hasPin, onChoose }: Part & { hasPin: boo
           onText={(founderName) => change({ founderName })}
           error={errors.founderName}
         />
-        <div class="form-field">
-          <p class="small dim">Your PIN</p>
+        <div class="form-field labelled">
+          <span>Your PIN</span>
           <button id="start-pin" type="button" class="button wide" onClick={onChoose} aria-describedby="start-pin-said">
             {hasPin ? 'Chosen. Choose another' : 'Choose a PIN'}
           </button>
-          <p id="start-pin-said" class={errors.pin ? 'field-error' : 'note'}>
+          <p id="start-pin-said" class={errors.pin ? 'form-error' : 'note'}>
             {errors.pin ?? PIN_WORDS}
           </p>
         </div>

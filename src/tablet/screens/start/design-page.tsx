@@ -82,10 +82,10 @@ function Fields({ texts, errors, onText }: FieldsProps) {
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: Enter in any of the fields moves on; the fields are the controls
     <div class="start-fields stack" onKeyDown={enterMovesOn}>
-      <Sheet title="Design" aside={`${untouched} of ${designFields.length} as in practice`}>
+      <Sheet title="Design" aside={`${untouched} of ${designFields.length} still the starting point`}>
         <p class="pad">
-          The figures of the practice blank stand here as a <b>starting point</b>. Put yours in their place; comma and
-          point both do.
+          The figures of the practice blank stand here, thin, as a <b>starting point</b>. Put yours in their place;
+          comma and point both do.
         </p>
         {designGroups.map(({ name, fields }) => (
           <fieldset key={name} class="start-group">
@@ -100,7 +100,8 @@ function Fields({ texts, errors, onText }: FieldsProps) {
                   text={texts[key]}
                   onText={(text) => onText(key, text)}
                   error={errors[key]}
-                  note={texts[key] === start[key] ? 'starting point' : 'yours'}
+                  note={texts[key] === start[key] ? undefined : `starting point was ${start[key]}`}
+                  quiet={texts[key] === start[key]}
                 />
               ))}
             </div>
@@ -118,7 +119,7 @@ function Waiting({ errors, refusal }: { errors: DesignErrors; refusal: string | 
       <p>
         Mould diameter, spin rate, glass mass and cores stand here once every field holds a figure that can be cast.
       </p>
-      {refusal && <p class="field-error">{refusal}</p>}
+      {refusal && <p class="form-error">{refusal}</p>}
       {wrong.slice(0, 4).map(({ key, label }) => (
         <p key={key}>
           <b>{label}.</b> {errors[key]}

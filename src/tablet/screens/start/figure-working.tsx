@@ -33,8 +33,8 @@ function Derived({ derivation, name }: { derivation: NonNullable<DerivedFigure['
     };
   }, [calculation, input]);
   if (!shown) return <p class="dim">Working it out</p>;
-  if ('error' in shown.outcome) return <p class="field-error">{shown.outcome.error.message}</p>;
-  const lines = shown.outcome.working.map((line) => ({ ...line, value: line.value ?? '–' }));
+  if ('error' in shown.outcome) return <p class="form-error">{shown.outcome.error.message}</p>;
+  const lines = shown.outcome.working.map((line) => ({ ...line, value: readable(line.value) }));
   return (
     <>
       <WorkingTable caption={`Working of ${name}`} lines={lines} foot={`${shown.source}. ${shown.validity}`} />
@@ -50,6 +50,12 @@ function Derived({ derivation, name }: { derivation: NonNullable<DerivedFigure['
     </>
   );
 }
+
+/** More digits than anyone can check by hand, and no noise of binary fractions. */
+const DIGITS = 10;
+
+const readable = (value: number | string | null): number | string =>
+  typeof value === 'number' ? Number(value.toPrecision(DIGITS)) : (value ?? '–');
 
 /** The calculations come with the first tap on a figure. */
 async function runNamed(name: string, input: unknown): Promise<Shown> {

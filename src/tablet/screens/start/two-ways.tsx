@@ -1,8 +1,10 @@
 import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
+import { practiceDesign } from '../../../../shared/plan/practice-design.ts';
 import { Problem } from '../../app/problem.tsx';
 import { castings } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { BlankDrawing } from './blank-drawing.tsx';
 import { StartFrame } from './start-frame.tsx';
 
 type PracticeAct = { openPractice(onProgress?: (done: number, of: number) => void): Promise<void> };
@@ -18,7 +20,7 @@ export function TwoWays() {
       name="Lehrbook"
       line={first ? 'No casting on this tablet yet' : 'Another casting on this tablet'}
       note="the logbook of a spin-cast blank"
-      work="start-ways"
+      work="start-ways start-first"
     >
       <Sheet title="Start a casting" graduated>
         <div class="pad start-way">
@@ -36,6 +38,9 @@ export function TwoWays() {
         </div>
       </Sheet>
       <Practice />
+      <Sheet title="The practice blank" aside="invented" class="start-plate">
+        <BlankDrawing design={practiceDesign} />
+      </Sheet>
       <p class="note start-caution">
         Lehrbook is a log and gives advice. It controls no furnace and no hoist. Local codes, the site’s permits and
         licensed practitioners decide.
@@ -50,7 +55,7 @@ function Practice() {
   const open = async () => {
     state.value = { done: 0, of: 0 };
     try {
-      const { openPractice } = await practiceAct()!;
+      const { openPractice } = await practiceAct!();
       await openPractice((done, of) => {
         state.value = { done, of };
       });

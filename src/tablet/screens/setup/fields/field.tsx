@@ -1,4 +1,4 @@
-import type { ComponentChildren } from 'preact';
+import type { ComponentChildren, TargetedInputEvent } from 'preact';
 import { useId } from 'preact/hooks';
 import './fields.css';
 
@@ -13,10 +13,14 @@ type Shown = {
   id?: string | undefined;
 };
 
-export type FigureFieldProps = Shown & { unit: string };
+export type FigureFieldProps = Shown & {
+  unit: string;
+  /** The figure is only a starting point yet: it is written thin. */
+  quiet?: boolean | undefined;
+};
 
 /** A field for one figure with its unit; the system's own keys may come. */
-export function FigureField({ label, unit, text, onText, error, note, id }: FigureFieldProps) {
+export function FigureField({ label, unit, quiet, text, onText, error, note, id }: FigureFieldProps) {
   const said = useId();
   return (
     <div class="form-field">
@@ -24,8 +28,8 @@ export function FigureField({ label, unit, text, onText, error, note, id }: Figu
         <span>{label}</span>
         <span class={`input figure-input ${error ? 'wrong' : ''}`}>
           <input
-            id={id}
-            class="n"
+            id={id ?? `field-${said}`}
+            class={`n ${quiet ? 'quiet' : ''}`}
             value={text}
             onInput={(event) => onText(event.currentTarget.value)}
             inputMode="decimal"
@@ -43,28 +47,31 @@ export function FigureField({ label, unit, text, onText, error, note, id }: Figu
   );
 }
 
-export type TextFieldProps = Shown & { type?: 'text' | 'date' | undefined; max?: string | undefined };
+export type TextFieldProps = Shown & {
+  date?: boolean | undefined;
+  /** The latest date that can be meant. */
+  max?: string | undefined;
+};
 
 /** A field for a name, a few words or a date. */
-export function TextField({ label, text, onText, error, note, id, type = 'text', max }: TextFieldProps) {
+export function TextField({ label, text, onText, error, note, id, date, max }: TextFieldProps) {
   const said = useId();
+  const shared = {
+    id: id ?? `field-${said}`,
+    class: `input ${error ? 'wrong' : ''}`,
+    value: text,
+    onInput: (event: TargetedInputEvent<HTMLInputElement>) => onText(event.currentTarget.value),
+    autoComplete: 'off',
+    spellcheck: false,
+    enterkeyhint: 'next' as const,
+    'aria-invalid': error ? true : undefined,
+    'aria-describedby': said,
+  };
   return (
     <div class="form-field">
-      <label class="labelled">
+      <label class="labelled" htmlFor={shared.id}>
         <span>{label}</span>
-        <input
-          id={id}
-          type={type}
-          {...(max === undefined ? {} : { max })}
-          class={`input ${error ? 'wrong' : ''}`}
-          value={text}
-          onInput={(event) => onText(event.currentTarget.value)}
-          autoComplete="off"
-          spellcheck={false}
-          enterkeyhint="next"
-          aria-invalid={error ? true : undefined}
-          aria-describedby={said}
-        />
+        {date ? <input type="date" max={max} {...shared} /> : <input type="text" {...shared} />}
       </label>
       <Said id={said} error={error} note={note} />
     </div>
@@ -81,7 +88,7 @@ export function SelectField({ label, text, onText, error, note, id, choices }: S
       <label class="labelled">
         <span>{label}</span>
         <select
-          id={id}
+          id={id ?? `field-${said}`}
           class={`input ${error ? 'wrong' : ''}`}
           value={text}
           onChange={(event) => onText(event.currentTarget.value)}
@@ -102,7 +109,7 @@ export function SelectField({ label, text, onText, error, note, id, choices }: S
 
 function Said({ id, error, note }: { id: string; error?: string | undefined; note?: ComponentChildren }) {
   return (
-    <p id={id} class={error ? 'field-error' : 'note'} role={error ? 'status' : undefined}>
+    <p id={id} class={error ? 'form-error' : 'note'} role={error ? 'status' : undefined}>
       {error ?? note}
     </p>
   );
@@ -111,7 +118,7 @@ function Said({ id, error, note }: { id: string; error?: string | undefined; not
 /** Enter moves on: to the next field of the form, or to its button. For `onKeyDown` of the form. */
 export function enterMovesOn(event: KeyboardEvent): void {
   const from = event.target as HTMLElement;
-  if (event.key !== 'Enter' || !(from instanceof HTMLInputElement)) return;
+  if (event.key !== 'Enter' || event.defaultPrevented || !(from instanceof HTMLInputElement)) return;
   event.preventDefault();
   const stops = [...(event.currentTarget as HTMLElement).querySelectorAll<HTMLElement>('input, select, button')];
   const next = stops[stops.indexOf(from) + 1];
