@@ -17,7 +17,7 @@ export function mendLink(mend: Mend): { words: string; href: string } | null {
     case 'hold':
       return { words: `Hold point ${mend.hold}`, href: `/hold/${mend.hold}` };
     case 'instruments':
-      return { words: 'Instruments', href: '/setup' };
+      return { words: 'Instruments', href: '/setup?part=instruments' };
     case 'record':
       return { words: 'Look at the record', href: '/record' };
     case 'statement':
