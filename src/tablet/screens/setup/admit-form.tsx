@@ -60,14 +60,14 @@ export function AdmitForm({ onDone }: { onDone: (said?: string) => void }) {
             {roles.length === 0 ? 'Without a role they can record, and sign nothing. ' : ''}
             {PIN_WORDS} They type it themselves; then you sign with yours.
           </p>
-          <div class="buttons">
-            <button type="button" class="button" onClick={() => onDone()}>
-              Back
-            </button>
-            <button type="button" class={`button main ${error ? 'missing' : ''}`} aria-busy={busy} onClick={go}>
-              {busy ? 'Making the key' : error ? 'Admit: the name is missing' : `${firstName(trimmed)} types a PIN`}
-            </button>
-          </div>
+        </div>
+        <div class="setup-action buttons">
+          <button type="button" class="button" onClick={() => onDone()}>
+            Back
+          </button>
+          <button type="button" class={`button main ${error ? 'missing' : ''}`} aria-busy={busy} onClick={go}>
+            {busy ? 'Making the key' : error ? 'Admit: the name is missing' : `${firstName(trimmed)} types a PIN`}
+          </button>
         </div>
       </div>
       {choosing.value && (

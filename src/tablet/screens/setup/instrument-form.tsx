@@ -93,33 +93,31 @@ export function InstrumentForm({ before, onDone }: InstrumentFormProps) {
     <div class="setup-form" onKeyDown={enterMovesOn}>
       <InstrumentFields draft={draft} kind={kind} before={before} errors={asked.value ? errors : {}} />
       {problem && <Problem title="The line was not kept" words={problem} safe="What you typed is kept. Try again." />}
-      <div class="pad setup-panel setup-action">
-        <div class="buttons">
-          <button
-            type="button"
-            class="button"
-            onClick={() => {
-              void draft.clear();
-              onDone();
-            }}
-          >
-            Leave it
-          </button>
-          <button
-            type="button"
-            class={`button main ${wrong.length > 0 ? 'missing' : ''}`}
-            aria-busy={busy}
-            onClick={() => void keep()}
-          >
-            {busy
-              ? 'Saving'
-              : wrong.length > 0
-                ? `${wrong.length === 1 ? 'One thing' : `${wrong.length} things`} missing`
-                : before
-                  ? 'Keep the new line'
-                  : 'Add it'}
-          </button>
-        </div>
+      <div class="setup-action buttons">
+        <button
+          type="button"
+          class="button"
+          onClick={() => {
+            void draft.clear();
+            onDone();
+          }}
+        >
+          Leave it
+        </button>
+        <button
+          type="button"
+          class={`button main ${wrong.length > 0 ? 'missing' : ''}`}
+          aria-busy={busy}
+          onClick={() => void keep()}
+        >
+          {busy
+            ? 'Saving'
+            : wrong.length > 0
+              ? `${wrong.length === 1 ? 'One thing' : `${wrong.length} things`} missing`
+              : before
+                ? 'Keep the new line'
+                : 'Add it'}
+        </button>
       </div>
     </div>
   );
@@ -147,22 +145,26 @@ function InstrumentFields({ draft: { value, change }, kind, before, errors }: Fi
   return (
     <div class="pad setup-fields">
       {!before && <TextField {...field('number')} label="Number on the instrument" />}
-      <TextField {...field('name')} label="Name, if it has one" />
-      <SelectField
-        {...field('class')}
-        label="Kind"
-        choices={choices}
-        onText={(id) =>
-          change({
-            class: id,
-            ...prefilled(
-              instrumentClasses.find((c) => c.id === id),
-              value.calibratedOn,
-            ),
-          })
-        }
-        note={kind && `usual for the kind: ${kind.uncertainty}; ${kind.interval}`}
-      />
+      <div class={before ? 'setup-wide' : ''}>
+        <TextField {...field('name')} label="Name, if it has one" />
+      </div>
+      <div class="setup-wide">
+        <SelectField
+          {...field('class')}
+          label="Kind"
+          choices={choices}
+          onText={(id) =>
+            change({
+              class: id,
+              ...prefilled(
+                instrumentClasses.find((c) => c.id === id),
+                value.calibratedOn,
+              ),
+            })
+          }
+          note={kind && `usual for the kind: ${kind.uncertainty}; ${kind.interval}`}
+        />
+      </div>
       <FigureField {...field('uncertainty')} label="Standard uncertainty" unit={kind?.unit ?? ''} />
       <FigureField {...field('expansion')} label="Expansion, if it is a scale" unit="10⁻⁶/K" />
       <TextField

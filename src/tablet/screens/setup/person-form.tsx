@@ -53,14 +53,14 @@ export function PersonForm({ person, onDone }: { person: Person; onDone: (said?:
         >
           {hasKey ? 'New PIN' : 'PIN for this tablet'}
         </button>
-        <div class="buttons">
-          <button type="button" class="button" onClick={() => onDone()}>
-            Back
-          </button>
-          <button type="button" class="button main" aria-busy={busy} onClick={() => void keepRoles()}>
-            {busy ? 'Signing' : changed ? 'Sign the new roles' : 'Leave as it is'}
-          </button>
-        </div>
+      </div>
+      <div class="setup-action buttons">
+        <button type="button" class="button" onClick={() => onDone()}>
+          Back
+        </button>
+        <button type="button" class="button main" aria-busy={busy} onClick={() => void keepRoles()}>
+          {busy ? 'Signing' : changed ? 'Sign the new roles' : 'Leave as it is'}
+        </button>
       </div>
       {choosing.value && (
         <ChoosePin

@@ -18,7 +18,7 @@ export function MadePage() {
             or it is not this casting.
           </p>
           <a class="button main" href="/setup?part=people">
-            It is written down: admit the crew
+            Written down: admit the crew
           </a>
         </div>
       </Sheet>
