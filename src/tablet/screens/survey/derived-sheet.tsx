@@ -1,9 +1,9 @@
 import type { DerivedValue } from '../../../../shared/logbook/state/derived-value.ts';
+import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList } from '../../parts/station-list.tsx';
-import { GUARD_FACTOR } from './judge-reading.ts';
 import type { Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';
 

@@ -12,24 +12,17 @@ export function EntrySheet({ pass }: { pass: Pass }) {
   const redo = draft.redo[item.station.id];
   const entering = item.value === null || redo !== undefined;
   const number = survey.items.findIndex((i) => i.station.id === item.station.id) + 1;
-  const leave = () => {
-    const { [item.station.id]: _left, ...rest } = draft.redo;
-    pass.change({ redo: rest });
-  };
   return (
     <Sheet
       class="entry-sheet"
       graduated
       title={survey.items.length === 1 ? 'Reading' : item.station.label}
       aside={
-        <>
-          {redo && <RedoNote mode={redo.mode} onLeave={leave} />}
-          {survey.items.length > 1 && (
-            <span>
-              station <span class="n">{number}</span> of <span class="n">{survey.items.length}</span>
-            </span>
-          )}
-        </>
+        survey.items.length > 1 && (
+          <>
+            station <span class="n">{number}</span> of <span class="n">{survey.items.length}</span>
+          </>
+        )
       }
     >
       {entering ? (
@@ -40,13 +33,5 @@ export function EntrySheet({ pass }: { pass: Pass }) {
       {open === 'pass' && <PassSheet pass={pass} onClose={() => setOpen(null)} />}
       {open === 'reason' && <StrikeSheet pass={pass} correcting={entering} onClose={() => setOpen(null)} />}
     </Sheet>
-  );
-}
-
-function RedoNote({ mode, onLeave }: { mode: 'again' | 'correct'; onLeave: () => void }) {
-  return (
-    <button type="button" class="button redo-note" onClick={onLeave}>
-      {mode === 'again' ? 'Measuring again' : 'Correcting'}: leave
-    </button>
   );
 }

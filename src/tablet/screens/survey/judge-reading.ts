@@ -3,6 +3,7 @@ import { conformity } from '../../../../shared/calculations/conformity.ts';
 import { lengthAt20 } from '../../../../shared/calculations/length-at-20.ts';
 import type { Body, Verdict } from '../../../../shared/logbook/kinds.ts';
 import { judge } from '../../../../shared/logbook/state/derived.ts';
+import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import { type LimitsAt, limitsAt } from '../../../../shared/plan/lookup.ts';
 import type { Characteristic, Plan } from '../../../../shared/plan/schema.ts';
 
@@ -34,8 +35,6 @@ export interface Judgement {
   readonly calculations: Readonly<Record<string, number>>;
 }
 
-/** One side of a normal distribution at 95 %, as `conformity` takes it (ISO 14253-1). */
-export const GUARD_FACTOR = 1.65;
 /** Of a steel or invar scale whose maker gives a round figure, 1/K; common practice, no source. */
 const U_SCALE_EXPANSION_PER_K = 1e-6;
 /** Of the class of thermometer that takes the temperatures of part and scale, K. */

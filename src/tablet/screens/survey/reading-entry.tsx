@@ -6,7 +6,7 @@ import { Keypad } from '../../parts/keypad.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { ReadingField } from '../../parts/reading-field.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import type { TypedTemperature } from './draft.ts';
+import type { Redo, TypedTemperature } from './draft.ts';
 import { partName, type Target } from './pass-input.ts';
 import { couldBeComplete, isUnsigned } from './read-typed.ts';
 import type { Pass } from './use-pass.ts';
@@ -43,12 +43,7 @@ export function ReadingEntry({
           focusKey={`${item.station.id} ${redo?.mode ?? ''}`}
         />
       </div>
-      {redo?.mode === 'correct' && (
-        <button type="button" class="button correcting" onClick={onReason}>
-          Strikes the old reading: {pass.draft.reason}
-          <span class="small dim">Change reason</span>
-        </button>
-      )}
+      {redo && <RedoRow pass={pass} mode={redo.mode} onReason={onReason} />}
       <Judged pass={pass} />
       {survey.characteristic.at20 ? (
         <Conditions pass={pass} onInstrument={onInstrument} />
@@ -65,6 +60,34 @@ export function ReadingEntry({
         decimalMark={settings.value.decimalMark}
         unsigned={target === 'reading' && isUnsigned(survey.characteristic, item.limits)}
       />
+    </div>
+  );
+}
+
+/** A station that is measured already: what becomes of the reading that stands, and the way out. */
+function RedoRow({ pass, mode, onReason }: { pass: Pass; mode: Redo['mode']; onReason: () => void }) {
+  const { item, draft, change, survey } = pass;
+  const leave = () => {
+    const { [item.station.id]: _left, ...redo } = draft.redo;
+    change({ redo });
+  };
+  return (
+    <div class="redo-row">
+      {mode === 'correct' ? (
+        <button type="button" class="button grow" onClick={onReason}>
+          <span>
+            Strikes the old one: {draft.reason}
+            <span class="note redo-change">change the reason</span>
+          </span>
+        </button>
+      ) : (
+        <p class="small grow">
+          Replaces <Figure value={item.value} decimals={survey.characteristic.decimals} />, which stays readable.
+        </p>
+      )}
+      <button type="button" class="button" onClick={leave}>
+        Leave it
+      </button>
     </div>
   );
 }
@@ -119,13 +142,13 @@ function Judged({ pass }: { pass: Pass }) {
             </span>
           )}
         </span>
-        {(characteristic.at20 || converted !== null) && (
-          <Figure class="judged-value" value={shown?.value ?? null} decimals={decimals} />
+        {shown && (characteristic.at20 || converted !== null) && (
+          <Figure class="judged-value" value={shown.value} decimals={decimals} />
         )}
-        {nominal !== null && (
+        {shown && nominal !== null && (
           <Figure
-            class={`judged-value ${shown?.verdict ?? ''}`}
-            value={shown ? shown.value - nominal : null}
+            class={`judged-value ${shown.verdict ?? ''}`}
+            value={shown.value - nominal}
             decimals={decimals}
             signed
           />
@@ -270,12 +293,12 @@ function Instrument({ pass, onInstrument, wide }: { pass: Pass; onInstrument: ()
   const bad = instrument ? !instrument.calibrated || !instrument.ofClass : unchosen;
   return (
     <button type="button" class={`condition condition-more ${wide ? 'wide' : ''}`} onClick={onInstrument}>
-      <span class="note">
-        Instrument<span class="hidden-text">, observer and paper</span>
-      </span>
+      <span class="hidden-text">Instrument, observer and paper: </span>
       <span class={bad ? 'not-proven' : ''}>
-        <b class={instrument ? 'n' : ''}>{name}</b>{' '}
-        <span class="note">{instrument?.calibrated === false ? 'out of calibration' : words}</span>
+        <b class={instrument ? 'n' : ''}>{name}</b>
+      </span>
+      <span class={`note ${bad ? 'not-proven' : ''}`}>
+        {instrument?.calibrated === false ? 'out of calibration' : words}
       </span>
       {(observer || draft.paper) && (
         <span class="note condition-rest">

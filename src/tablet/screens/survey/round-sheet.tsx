@@ -42,8 +42,12 @@ export function RoundSheet({
         diameters={diameters}
       />
       <p class="note pad">
-        {words} Limits {limitWords(lower - nominal, upper - nominal, decimals, unit)}, magnified
-        {diameters && '; a diameter is drawn at both ends'}.
+        {words}
+        <span class="round-limits">
+          {' '}
+          Limits {limitWords(lower - nominal, upper - nominal, decimals, unit)}, magnified
+          {diameters && '; a diameter is drawn at both ends'}.
+        </span>
       </p>
     </Sheet>
   );

@@ -12,6 +12,7 @@ import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import type { Redo } from './draft.ts';
 import { isLate } from './observed-at.ts';
 import { ReasonSheet } from './reason-sheet.tsx';
+import { ruling } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
 import { nearestLimit, verdictSentence } from './verdict-sentence.ts';
 
@@ -25,7 +26,7 @@ export function StationSheet({ pass, onReason }: { pass: Pass; onReason: () => v
   const { item, view, survey } = pass;
   const { state } = item;
   const [error, setError] = useState<string | null>(null);
-  const current = state?.current.at(-1);
+  const current = state && ruling(view, state);
   if (!state || !current) return null;
   const begin = (mode: Redo['mode']) => {
     setError(null);
@@ -188,13 +189,14 @@ function HistoryRow({
 export function StrikeSheet({ pass, correcting, onClose }: { pass: Pass; correcting: boolean; onClose: () => void }) {
   const [error, setError] = useState<string | null>(null);
   const { item, draft, view, change } = pass;
-  const current = item.state?.current.at(-1);
+  const current = item.state && ruling(view, item.state);
   async function doStrike(): Promise<void> {
     const who = await someone();
     if (!who || !current) return;
     if (!mayStrike(who.id, anyKind(current), who.roles)) return setError(REFUSED);
     if (!(await strike(current.hash, draft.reason, draft.reasonWords || undefined))) return;
     change({ reason: 'mistyped', reasonWords: '' });
+    pass.choose(item.station.id);
     onClose();
   }
   return (

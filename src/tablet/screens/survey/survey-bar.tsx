@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { isReleased } from '../../../../shared/logbook/state/holds.ts';
 import { operationState, type Wait } from '../../../../shared/logbook/state/sequence.ts';
@@ -6,7 +7,12 @@ import { Overlay } from '../../parts/overlay.tsx';
 import type { Survey } from './survey-of.ts';
 
 /** The way back to the operation, its cautions in one line, and what it waits for. */
-export function SurveyBar({ view, survey: { operation } }: { view: View; survey: Survey }) {
+export function SurveyBar(props: { view: View; survey: Survey; children?: ComponentChildren }) {
+  const {
+    view,
+    survey: { operation },
+    children,
+  } = props;
   const [open, setOpen] = useState(false);
   const cautions = operation.cautions.flatMap((id) => view.plan.cautions.find((c) => c.id === id) ?? []);
   const waits = operationState(view, operation, isReleased(view)).waitsFor;
@@ -17,9 +23,12 @@ export function SurveyBar({ view, survey: { operation } }: { view: View; survey:
       </a>
       {cautions.length > 0 && (
         <button type="button" class="button cautions-line" onClick={() => setOpen(true)}>
-          <b>Cautions:</b> {cautions.map((c) => c.name.toLowerCase()).join(', ')}
+          <span class="cautions-names">
+            <b>Cautions:</b> {cautions.map((c) => c.name.toLowerCase()).join(', ')}
+          </span>
         </button>
       )}
+      {children}
       {waits.length > 0 && (
         <p class="small waits">Out of sequence: {waits.map(waitWords).join(', ')}. You can record; it is flagged.</p>
       )}

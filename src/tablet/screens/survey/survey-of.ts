@@ -1,9 +1,10 @@
 import type { Verdict } from '../../../../shared/logbook/kinds.ts';
-import { currentValue, type StationState, stationStates, worst } from '../../../../shared/logbook/state/readings.ts';
+import type { Kept } from '../../../../shared/logbook/log.ts';
+import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
+import { type StationState, stationStates, verdictOf, worst } from '../../../../shared/logbook/state/readings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { type LimitsAt, limitsAt, stationsOf } from '../../../../shared/plan/lookup.ts';
 import type { Characteristic, Operation, Station } from '../../../../shared/plan/schema.ts';
-import { GUARD_FACTOR } from './judge-reading.ts';
 
 /** One station of a survey with what stands there. */
 export interface StationItem {
@@ -46,11 +47,11 @@ export function surveyOf(
   const stations = allStations(view, characteristic, states, named);
   const items = stations.map((station): StationItem => {
     const state = states.get(station.id);
-    const body = state?.current.at(-1)?.body;
+    const body = state && ruling(view, state)?.body;
     return {
       station,
       state,
-      value: currentValue(state),
+      value: body?.value ?? null,
       limits: body?.limits ?? limitsAt(view.plan, characteristicId, operationId, station.id),
       guard: body?.guard ?? GUARD_FACTOR * (characteristic.uncertainty ?? 0),
       verdict: state?.verdict ?? null,
@@ -58,6 +59,10 @@ export function surveyOf(
   });
   return { operation, characteristic, items, counts: countsOf(items) };
 }
+
+/** The reading that is drawn: the latest of those with the verdict that rules. */
+export const ruling = (view: View, { current, verdict }: StationState): Kept<'reading'> | undefined =>
+  current.findLast((r) => verdictOf(view, r) === verdict) ?? current.at(-1);
 
 /** The planned stations, those named as they came, and those that readings name though the plan no longer has them. */
 function allStations(

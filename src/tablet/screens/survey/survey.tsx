@@ -17,7 +17,7 @@ import './survey.css';
 import { SurveyBar } from './survey-bar.tsx';
 import { type StationItem, type Survey as SurveyModel, surveyOf, wallOf } from './survey-of.ts';
 import { currentItem, usePass } from './use-pass.ts';
-import { WallSheet } from './wall-sheet.tsx';
+import { type Shown, WallSheet, WallSwitch } from './wall-sheet.tsx';
 import { Working } from './working-sheet.tsx';
 
 /** One survey: a characteristic at its stations in one operation. */
@@ -96,14 +96,17 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; d
   const { view, survey, item, draft, kept } = props;
   const pass = usePass(view, survey, item, kept, now.value);
   const [working, setWorking] = useState(false);
+  const [shown, setShown] = useState<Shown>('now');
   const wall = wallOf(survey.items);
   const station = item.station.id;
   return (
     <>
       <div class="survey-seen">
-        <SurveyBar view={view} survey={survey} />
+        <SurveyBar view={view} survey={survey}>
+          {wall && <WallSwitch view={view} survey={survey} shown={shown} onShow={setShown} />}
+        </SurveyBar>
         {wall ? (
-          <WallSheet view={view} survey={survey} wall={wall} station={station} onChoose={pass.choose} />
+          <WallSheet view={view} survey={survey} wall={wall} station={station} shown={shown} onChoose={pass.choose} />
         ) : (
           <StationsSheet
             survey={survey}

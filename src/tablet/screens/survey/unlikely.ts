@@ -61,5 +61,5 @@ function swappedDigits({ text, read, value, limits, others }: Figure): string | 
   });
   const readings = swaps.map((swap) => ({ swap, distance: distance(Number(swap.replace(',', '.'))) }));
   const best = readings.sort((a, b) => a.distance - b.distance)[0];
-  return best && best.distance * NEARER < distance(read) ? best.swap : null;
+  return best && best.distance <= tolerance && best.distance * NEARER < distance(read) ? best.swap : null;
 }

@@ -96,7 +96,7 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Kep
     if (entered.fault) return setAnswer({ fault: entered.fault });
     const { redo, reason, reasonWords } = latest();
     const { mode, target: old } = redo[id] ?? {};
-    const keeping = readingToKeep(entered, who.id, enteredWay, mode === 'again' ? old : undefined);
+    const keeping = readingToKeep(entered, who.id, enteredWay, mode === 'again' ? old : replacedBy(item, old));
     if (mode !== 'correct') await recordReading(keeping);
     else if (!(await correctReading(old!, reason, reasonWords || undefined, keeping))) return;
     moveOn(entered, mode === 'correct');
@@ -169,6 +169,10 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Kep
     choose,
   };
 }
+
+/** A correction stands where the struck reading stood: what that one replaced stays replaced. */
+const replacedBy = ({ state }: StationItem, struck: string | undefined): string | undefined =>
+  state?.current.find((r) => r.hash === struck)?.body.replaces;
 
 function figureOf({ text, read, judgement, item, survey }: PassInput): Parameters<typeof unlikely>[0] {
   const others = survey.items.filter((i) => i.value !== null && i.station.id !== item.station.id);

@@ -1,15 +1,14 @@
-import { useState } from 'preact/hooks';
+import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { type WallCell, WallGrid } from '../../parts/wall-grid.tsx';
 import { type Change, changeOf } from './change-of.ts';
-import { GUARD_FACTOR } from './judge-reading.ts';
 import { SurveyCounts } from './survey-counts.tsx';
 import { earlierSurvey, type StationItem, type Survey, type Wall } from './survey-of.ts';
 
-type Shown = 'now' | 'before' | 'change';
+export type Shown = 'now' | 'before' | 'change';
 
 /** The wall unrolled; after preheat also as built, and the permanent change of each station. */
 export function WallSheet(props: {
@@ -17,13 +16,13 @@ export function WallSheet(props: {
   survey: Survey;
   wall: Wall;
   station: string;
+  shown: Shown;
   onChoose: (id: string) => void;
 }) {
   const { view, survey, wall, station, onChoose } = props;
-  const [wanted, setShown] = useState<Shown>('now');
   const change = changeOf(view, survey);
   const earlier = change && earlierSurvey(view, survey);
-  const shown = earlier ? wanted : 'now';
+  const shown = earlier ? props.shown : 'now';
   const cellOf = cellMaker(shown, change, earlier);
   const current = survey.items.find((i) => i.station.id === station)?.station;
   const at = current && {
@@ -38,21 +37,6 @@ export function WallSheet(props: {
       beside={<Beside shown={shown} survey={survey} change={change} />}
       aside={shown === 'now' && <SurveyCounts counts={survey.counts} />}
     >
-      {earlier && (
-        <fieldset class="wall-switch">
-          <legend class="hidden-text">What the wall shows</legend>
-          {(['now', 'before', 'change'] as const).map((value) => (
-            <label key={value}>
-              <input type="radio" name="wall" checked={shown === value} onChange={() => setShown(value)} />
-              {value === 'now'
-                ? `Now, ${survey.operation.id}`
-                : value === 'before'
-                  ? `As built, ${earlier.operation.id}`
-                  : 'Change'}
-            </label>
-          ))}
-        </fieldset>
-      )}
       <WallGrid
         label={TITLES[shown]}
         columns={wall.angles.map((angle) => `${angle}°`)}
@@ -68,6 +52,29 @@ export function WallSheet(props: {
         }}
       />
     </Sheet>
+  );
+}
+
+/** What the wall shows, where an earlier survey stands beside this one. */
+export function WallSwitch(props: { view: View; survey: Survey; shown: Shown; onShow: (shown: Shown) => void }) {
+  const { view, survey, shown, onShow } = props;
+  const earlier = changeOf(view, survey) && earlierSurvey(view, survey);
+  if (!earlier) return null;
+  const words: Readonly<Record<Shown, string>> = {
+    now: `Now, ${survey.operation.id}`,
+    before: `As built, ${earlier.operation.id}`,
+    change: 'Change',
+  };
+  return (
+    <fieldset class="wall-switch">
+      <legend class="hidden-text">What the wall shows</legend>
+      {(['now', 'before', 'change'] as const).map((value) => (
+        <label key={value}>
+          <input type="radio" name="wall" checked={shown === value} onChange={() => onShow(value)} />
+          {words[value]}
+        </label>
+      ))}
+    </fieldset>
   );
 }
 

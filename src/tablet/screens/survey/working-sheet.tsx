@@ -8,7 +8,7 @@ import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { WorkingTable } from '../../parts/working-table.tsx';
 import { workedOutFrom } from './change-of.ts';
 import { judgeAgain, keptLength } from './judge-reading.ts';
-import type { Survey } from './survey-of.ts';
+import { ruling, type Survey } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
 import { nearestLimit } from './verdict-sentence.ts';
 import { conformityCommand, deskCommand, type Worked, workingOf } from './working-of.ts';
@@ -16,7 +16,7 @@ import { conformityCommand, deskCommand, type Worked, workingOf } from './workin
 /** The working of what is being typed, or of the reading that stands; and what else is worked out from the survey. */
 export function Working({ pass }: { pass: Pass }) {
   const { view, survey, item } = pass;
-  const kept = pass.draft.redo[item.station.id] || pass.text ? undefined : item.state?.current.at(-1)?.body;
+  const kept = pass.draft.redo[item.station.id] || pass.text ? undefined : item.state && ruling(view, item.state)?.body;
   const worked = kept ? workedKept(view, kept, survey) : workedTyped(pass);
   return (
     <>
