@@ -127,7 +127,7 @@ function numberFor(shape: Shape, key: string, random: Random, wildness: number):
 function arrayFor(shape: Shape, key: string, random: Random, wildness: number, depth: number): unknown[] {
   if (shape.prefixItems) return shape.prefixItems.map((item) => valueFor(item, key, random, wildness, depth + 1));
   const least = shape.minItems ?? 0;
-  const most = Math.min(shape.maxItems ?? least + 8, least + 8);
+  const most = Math.min(shape.maxItems ?? least + 3, least + 3);
   const length = least + Math.floor(random() * (most - least + 1));
   const items = Array.from({ length }, () => valueFor(shape.items || {}, key, random, wildness, depth + 1));
   // Repeated items make the degenerate cases: coincident points, equal readings.
