@@ -19,8 +19,10 @@ export interface Pass {
   readonly by?: CrewKey;
   readonly observer?: CrewKey;
   readonly tablet?: TabletIndex;
-  /** Which of the planned stations, or the names of those that the plan leaves open. */
-  readonly stations?: ((station: Station, index: number) => boolean) | readonly string[];
+  /** Which of the planned stations; left out: all. */
+  readonly stations?: (station: Station, index: number) => boolean;
+  /** The stations where the plan leaves them to be named as they come. */
+  readonly named?: readonly string[];
   /** The true value at 20 °C or as it is; the tablet rounds it to what the instrument shows. */
   readonly value: (station: Station, index: number) => number;
   /** Of part and scale, °C, where a length is brought to 20 °C. */
@@ -72,7 +74,7 @@ export class Site {
     const start = this.time.at(pass.operation, pass.at);
     const random = this.random(`pace/${pass.operation}/${pass.characteristic}`);
     let at = start;
-    return this.stations(characteristic, pass.stations).map((station, index) => {
+    return this.stations(characteristic, pass).map((station, index) => {
       const pace_s = pass.every_s ?? 50;
       if (index > 0) at += Math.round(pace_s * random.between(0.7, 1.4)) * SECOND_MS;
       const late = pass.late?.[station.id];
@@ -91,7 +93,10 @@ export class Site {
   /** A re-measure that names the reading before it, or a correction that strikes it in the same step. */
   again(again: Again): PracticeEvent[] {
     const characteristic = this.characteristic(again.characteristic);
-    const station = this.stations(characteristic, [again.station])[0]!;
+    const station = this.stations(characteristic, {
+      named: [again.station],
+      stations: (s) => s.id === again.station,
+    })[0]!;
     const key = readingKey(again.operation, characteristic.id, station.id);
     const { by = 'technician', tablet = 0, moment } = again;
     const body = this.reading(again, characteristic, station, 0, again.words);
@@ -197,11 +202,12 @@ export class Site {
     return found;
   }
 
-  private stations(characteristic: Characteristic, wanted: Pass['stations']): Station[] {
-    const planned = stationsOf(this.plan, characteristic);
-    if (typeof wanted === 'function') return planned.filter(wanted);
-    if (!wanted) return [...planned];
-    return wanted.map((id) => planned.find((s) => s.id === id) ?? { id, label: id });
+  private stations(
+    characteristic: Characteristic,
+    { stations, named = [] }: Pick<Pass, 'stations' | 'named'>,
+  ): Station[] {
+    if (characteristic.each !== undefined) return named.map((id) => ({ id, label: id }));
+    return stationsOf(this.plan, characteristic).filter(stations ?? (() => true));
   }
 
   private reading(

@@ -26,7 +26,7 @@ function shell(site: Site): PracticeEvent[] {
       characteristic: 'heater-resistance',
       at: 0.4,
       every_s: 120,
-      stations: numbered('heater', 30),
+      named: numbered('heater', 30),
       value: () => 1.1 * r.normal(),
     }),
     ...site.pass({
@@ -34,7 +34,6 @@ function shell(site: Site): PracticeEvent[] {
       characteristic: 'insulation-resistance',
       at: 0.6,
       every_s: 300,
-      stations: numbered('circuit', 10),
       value: () => r.between(6, 40),
     }),
     ...site.pass({

@@ -112,7 +112,7 @@ function bandsCold(site: Site): PracticeEvent[] {
       characteristic: 'stave-crack-length',
       at: 0.75,
       every_s: 240,
-      stations: numbered('crack', 2),
+      named: numbered('crack', 2),
       value: () => r.between(18, 34),
     }),
     site.write({

@@ -38,7 +38,7 @@ function floor(site: Site): PracticeEvent[] {
       characteristic: 'floor-tile-moisture',
       at: 0.05,
       every_s: 240,
-      stations: [1, 2].flatMap((batch) => numbered(`batch ${batch} sample`, 3)),
+      named: [1, 2].flatMap((batch) => numbered(`batch ${batch} sample`, 3)),
       value: () => r.between(0.14, 0.28),
     }),
     ...site.pass({
@@ -46,7 +46,7 @@ function floor(site: Site): PracticeEvent[] {
       characteristic: 'floor-step',
       at: 0.62,
       every_s: 75,
-      stations: numbered('joint', JOINTS),
+      named: numbered('joint', JOINTS),
       value: (s) => (s.id === HIGH_JOINT ? 0.55 : 0.05 * Math.round(r.between(1, 5))),
     }),
     ...site.again({
@@ -95,7 +95,7 @@ function wall(site: Site): PracticeEvent[] {
       characteristic: 'stave-plumb',
       at: 0.88,
       value: () => r.between(0.2, 0.6),
-      stations: [PAPER_STAVE],
+      stations: (s) => s.id === PAPER_STAVE,
       way: 'paper',
       late: { [PAPER_STAVE]: 305 },
       words: { [PAPER_STAVE]: 'From the pad: the tablet was charging.' },

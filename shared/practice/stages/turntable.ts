@@ -98,7 +98,7 @@ function drive(site: Site): PracticeEvent[] {
       characteristic: 'stop-time',
       at: 0.2,
       every_s: 600,
-      stations: numbered('stop button', 5),
+      named: numbered('stop button', 5),
       value: () => r.between(40, 48),
     }),
     ...site.pass({
@@ -120,7 +120,7 @@ function drive(site: Site): PracticeEvent[] {
       characteristic: 'brush-length',
       at: 0.75,
       every_s: 90,
-      stations: numbered('brush', 8),
+      named: numbered('brush', 8),
       value: () => r.between(24.4, 24.9),
     }),
     site.mark(operation, 'finished'),
