@@ -7,6 +7,7 @@ import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { useDraft } from '../operation/use-draft.ts';
 import { wasKept } from '../operation/was-kept.ts';
+import { FormSheet } from './form-sheet.tsx';
 
 interface Props {
   readonly view: View;
@@ -44,37 +45,25 @@ export function CloseForm({ view, finding, onEnd }: Props) {
     );
   }
   return (
-    <Sheet graduated title="Close the finding">
-      <div class="finding-form">
-        <label class="labelled">
-          <span>What was seen</span>
-          <textarea
-            class="input"
-            maxLength={2000}
-            value={words}
-            onInput={(e) => draft.change({ words: e.currentTarget.value })}
-          />
-        </label>
-        <ChoiceList
-          legend="Closed by, for quality"
-          choices={quality.map((p) => ({ value: p.id, label: p.name }))}
-          value={closer}
-          onChoice={(id) => draft.change({ closer: id })}
+    <FormSheet title="Close the finding" ask={ask} done="Close and sign" onDone={() => void close()} onEnd={onEnd}>
+      <label class="labelled">
+        <span>What was seen</span>
+        <textarea
+          class="input"
+          maxLength={2000}
+          value={words}
+          onInput={(e) => {
+            setAsk(null);
+            draft.change({ words: e.currentTarget.value });
+          }}
         />
-        {ask && (
-          <p class="finding-asked" role="alert">
-            {ask}
-          </p>
-        )}
-        <div class="buttons">
-          <button type="button" class="button" onClick={onEnd}>
-            Not now
-          </button>
-          <button type="button" class="button main" onClick={() => void close()}>
-            Close and sign
-          </button>
-        </div>
-      </div>
-    </Sheet>
+      </label>
+      <ChoiceList
+        legend="Closed by, for quality"
+        choices={quality.map((p) => ({ value: p.id, label: p.name }))}
+        value={closer}
+        onChoice={(id) => draft.change({ closer: id })}
+      />
+    </FormSheet>
   );
 }

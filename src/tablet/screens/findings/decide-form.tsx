@@ -2,14 +2,15 @@ import { useState } from 'preact/hooks';
 import type { Disposition } from '../../../../shared/logbook/kinds.ts';
 import type { Finding } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { acceptDisposition, type Decided } from '../../acts/findings.ts';
+import { acceptDisposition } from '../../acts/findings.ts';
 import { person } from '../../app/session.ts';
 import { roleName } from '../../app/words.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
-import { Sheet } from '../../parts/sheet.tsx';
 import { useDraft } from '../operation/use-draft.ts';
 import { wasKept } from '../operation/was-kept.ts';
 import { dispositionMeanings, mayAccept } from './accepters.ts';
+import { type DecisionDraft, decidedOf, emptyDecision } from './decision.ts';
+import { FormSheet } from './form-sheet.tsx';
 
 interface Props {
   readonly view: View;
@@ -17,25 +18,18 @@ interface Props {
   readonly onEnd: () => void;
 }
 
-interface DecisionDraft {
-  readonly decision: Disposition | '';
-  readonly words: string;
-  readonly limits: string;
-  readonly agreedBy: string;
-  readonly proposedBy: string;
-  readonly accepter: string;
-}
-
-const empty: DecisionDraft = { decision: '', words: '', limits: '', agreedBy: '', proposedBy: '', accepter: '' };
-
 /** What becomes of a finding: proposed by one, accepted and signed by another. Leaving keeps what was written. */
 export function DecideForm({ view, finding, onEnd }: Props) {
-  const draft = useDraft<DecisionDraft>(`decision/${finding.id}`, empty);
+  const draft = useDraft<DecisionDraft>(`decision/${finding.id}`, emptyDecision);
   const [ask, setAsk] = useState<string | null>(null);
-  const stored = draft.value ?? empty;
+  const change = (part: Partial<DecisionDraft>) => {
+    setAsk(null);
+    draft.change(part);
+  };
+  const stored = draft.value ?? emptyDecision;
   const value = { ...stored, proposedBy: stored.proposedBy || (person.value?.id ?? '') };
   const accept = async () => {
-    const decided = decidedOf(view, value);
+    const decided = decidedOf(value, view.standing.person(value.accepter));
     if ('ask' in decided) return setAsk(decided.ask);
     setAsk(null);
     if (!(await wasKept(acceptDisposition(finding, decided)))) return;
@@ -49,72 +43,37 @@ export function DecideForm({ view, finding, onEnd }: Props) {
         class="input"
         maxLength={2000}
         value={value[key]}
-        onInput={(e) => draft.change({ [key]: e.currentTarget.value })}
+        onInput={(e) => change({ [key]: e.currentTarget.value })}
       />
     </label>
   );
   return (
-    <Sheet graduated title="What becomes of it">
-      <div class="finding-form">
-        <ChoiceList
-          legend="Decision"
-          choices={dispositionMeanings.map((d) => ({ value: d.value, label: d.value, detail: d.meaning }))}
-          value={value.decision === '' ? null : value.decision}
-          onChoice={(decision) => draft.change({ decision })}
-        />
-        {text('words', 'What is to be done, and why')}
-        {value.decision === 'concession' && (
-          <>
-            {text('limits', 'How far the concession goes')}
-            {text('agreedBy', 'Who agreed to it')}
-          </>
-        )}
-        <Proposer
+    <FormSheet title="What becomes of it" ask={ask} done="Accept and sign" onDone={() => void accept()} onEnd={onEnd}>
+      <ChoiceList
+        legend="Decision"
+        choices={dispositionMeanings.map((d) => ({ value: d.value, label: d.value, detail: d.meaning }))}
+        value={value.decision === '' ? null : value.decision}
+        onChoice={(decision) => change({ decision })}
+      />
+      {text('words', 'What is to be done, and why')}
+      {value.decision === 'concession' && (
+        <>
+          {text('limits', 'How far the concession goes')}
+          {text('agreedBy', 'Who agreed to it')}
+        </>
+      )}
+      <Proposer view={view} value={value.proposedBy} choose={(proposedBy) => change({ proposedBy, accepter: '' })} />
+      {value.decision !== '' && (
+        <Accepter
           view={view}
-          value={value.proposedBy}
-          choose={(proposedBy) => draft.change({ proposedBy, accepter: '' })}
+          decision={value.decision}
+          proposedBy={value.proposedBy}
+          value={value.accepter}
+          choose={(accepter) => change({ accepter })}
         />
-        {value.decision !== '' && (
-          <Accepter
-            view={view}
-            decision={value.decision}
-            proposedBy={value.proposedBy}
-            value={value.accepter}
-            choose={(accepter) => draft.change({ accepter })}
-          />
-        )}
-        {ask && (
-          <p class="finding-asked" role="alert">
-            {ask}
-          </p>
-        )}
-        <div class="buttons">
-          <button type="button" class="button" onClick={onEnd}>
-            Not now
-          </button>
-          <button type="button" class="button main" onClick={() => void accept()}>
-            Accept and sign
-          </button>
-        </div>
-      </div>
-    </Sheet>
+      )}
+    </FormSheet>
   );
-}
-
-/** What is signed, or what is still to be said. */
-function decidedOf(view: View, value: DecisionDraft): Decided | { ask: string } {
-  const { decision, proposedBy, accepter } = value;
-  const words = value.words.trim();
-  if (decision === '') return { ask: 'Choose a decision.' };
-  if (words === '') return { ask: 'Say what is to be done, and why.' };
-  if (decision === 'concession' && value.limits.trim() === '') return { ask: 'Say how far the concession goes.' };
-  if (decision === 'concession' && value.agreedBy.trim() === '') return { ask: 'Say who agreed to the concession.' };
-  const by = view.standing.person(accepter);
-  if (!by) return { ask: 'Choose who accepts it.' };
-  const may = mayAccept(by, decision, proposedBy);
-  if ('why' in may) return { ask: `${by.name} cannot accept it: ${may.why}.` };
-  const more = decision === 'concession' ? { limits: value.limits.trim(), agreedBy: value.agreedBy.trim() } : {};
-  return { decision, words, proposedBy, accepter, role: may.role, ...more };
 }
 
 const standing = (view: View) => view.standing.people().filter((p) => !p.retired);

@@ -104,7 +104,7 @@ export function FindingLink({ finding }: { finding: Finding }) {
           {finding.severity}, {finding.state}, operation {finding.operation}
         </span>
       </span>
-      <span class="small">{finding.blocks ? `blocks ${finding.blocks}` : 'blocks nothing'}</span>
+      {finding.blocks && <span class="small">blocks {finding.blocks}</span>}
     </a>
   );
 }

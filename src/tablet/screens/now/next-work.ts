@@ -37,7 +37,7 @@ export function stepWords(step: Step): string {
     return step.done === 0 ? `Check sheet, ${step.of} items` : `Check sheet, ${step.done} of ${step.of} answered`;
   if (step.kind === 'finish') return 'Everything is recorded. A crew lead calls it finished.';
   const { characteristic, done, needed } = step.measure;
-  return `${characteristic.name}, ${needed === null ? 'none recorded yet' : `${done} of ${needed} stations`}`;
+  return `${characteristic.name}, ${needed === null || needed === 1 ? 'not measured yet' : `${done} of ${needed} stations`}`;
 }
 
 export const stepButton = (step: Step): string =>

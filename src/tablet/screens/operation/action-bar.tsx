@@ -1,13 +1,11 @@
 import { useState } from 'preact/hooks';
 import { firstWork, type OperationState } from '../../../../shared/logbook/state/sequence.ts';
-import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
 import { finishOperation, startOperation } from '../../acts/operations.ts';
 import { someone } from '../../app/who.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { FinishSheet } from './finish-sheet.tsx';
 import { missingOf } from './missing.ts';
-import { saidBy } from './said-by.tsx';
-import { StrikeButton } from './strike-button.tsx';
 import type { Saving } from './use-saving.ts';
 import { wasKept } from './was-kept.ts';
 
@@ -21,7 +19,7 @@ interface Props {
 export function ActionBar(props: Props) {
   const { state, saving } = props;
   if (saving.count > 0) return <SaveAnswers saving={saving} />;
-  return state.finished ? <Finished {...props} /> : <Finish {...props} />;
+  return state.finished ? <Finished /> : <Finish {...props} />;
 }
 
 function SaveAnswers({ saving: { count, problem, save } }: { saving: Saving }) {
@@ -75,28 +73,15 @@ function Finish({ view, state }: Props) {
   );
 }
 
-const missingLine = ([first, ...more]: readonly string[]): string =>
-  more.length === 0 ? `Missing: ${first}.` : `Missing: ${first}, and ${more.length} more.`;
+export const missingLine = (missing: readonly string[]): string =>
+  missing.length === 1 ? `1 thing is missing: ${missing[0]}.` : `${missing.length} things are missing.`;
 
-function Finished({ view, state }: Props) {
-  const finished = anyKind(state.finished!);
-  const missing = missingOf(view, state.operation);
+function Finished() {
   return (
-    <Sheet graduated label="Finished" class="operation-bar">
-      <p>
-        <b>Finished</b>
-        <span class="operation-second small dim">{saidBy(view, finished)}</span>
-        {state.finished!.body.words && <span class="operation-second small">{state.finished!.body.words}</span>}
-        {missing.length > 0 && (
-          <span class="operation-second small operation-flag">Still {missingLine(missing).toLowerCase()}</span>
-        )}
-      </p>
-      <div class="buttons">
-        <StrikeButton view={view} kept={finished} what="the finish" />
-        <a class="button main" href="/">
-          What is next
-        </a>
-      </div>
+    <Sheet graduated label="Next" class="operation-bar">
+      <a class="button main wide" href="/">
+        What is next
+      </a>
     </Sheet>
   );
 }

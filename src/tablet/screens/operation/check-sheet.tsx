@@ -25,8 +25,8 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
     draft.change({ answers: filled ? { ...others, [item]: filled } : others });
   };
   return (
-    <Sheet title="Check sheet" aside={`${answered} of ${operation.checks.length} answered`} class="operation-sheet">
-      <div id="sheet">
+    <div id="sheet">
+      <Sheet title="Check sheet" aside={`${answered} of ${operation.checks.length} answered`}>
         {operation.sheetPer !== 'operation' && <Part view={view} state={state} draft={draft} />}
         {value &&
           operation.checks.map((check, index) => (
@@ -51,8 +51,8 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
             fault={saving.problem?.at === 'seen' ? saving.problem.words : null}
           />
         )}
-      </div>
-    </Sheet>
+      </Sheet>
+    </div>
   );
 }
 

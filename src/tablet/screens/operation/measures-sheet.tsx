@@ -22,19 +22,24 @@ export function MeasuresSheet({ view, operation }: { view: View; operation: Oper
 }
 
 function MeasureRow({ operation, state }: { operation: string; state: MeasureState }) {
-  const { characteristic, done, needed, verdict, workedOut } = state;
+  const { characteristic, done, needed, verdict } = state;
   return (
     <a class="row" href={`/survey/${operation}/${characteristic.id}`}>
       <span class="grow">
         <b>{characteristic.name}</b>
-        <span class="operation-second small dim">
-          {workedOut
-            ? (characteristic.derivedFrom?.words ?? 'worked out from other readings')
-            : characteristic.sampling.words}
-        </span>
+        <span class="operation-second small dim">{whereWords(state)}</span>
       </span>
       {done > 0 && <span class="n">{needed === null ? done : `${done}/${needed}`}</span>}
       {done > 0 && verdict === null ? <span>recorded</span> : <VerdictMark verdict={verdict} />}
     </a>
   );
+}
+
+/** Where it is measured and how often, or what it is worked out from. */
+function whereWords({ characteristic, needed, workedOut }: MeasureState): string {
+  if (workedOut) return characteristic.derivedFrom?.words ?? 'worked out from other readings';
+  const { all, words } = characteristic.sampling;
+  const places =
+    needed === null ? `at each ${characteristic.each}` : needed === 1 ? 'single value' : `${needed} stations`;
+  return all ? places : `${places}, ${words}`;
 }

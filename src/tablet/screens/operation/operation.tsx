@@ -10,6 +10,7 @@ import { view } from '../../app/tablet.ts';
 import { ActionBar } from './action-bar.tsx';
 import { CheckSheet } from './check-sheet.tsx';
 import { FindingsHere } from './findings-here.tsx';
+import { FinishedSheet } from './finished-sheet.tsx';
 import { HeadSheet } from './head-sheet.tsx';
 import { MeasuresSheet } from './measures-sheet.tsx';
 import { Notes } from './notes.tsx';
@@ -47,7 +48,7 @@ function Work({ view: v, operation }: { view: View; operation: Operation }) {
   const saving = useSaving(v, state, draft);
   const ready = draft.value !== null;
   useEffect(() => {
-    if (ready && location.hash) document.querySelector(location.hash)?.scrollIntoView();
+    if (ready && location.hash) document.getElementById(location.hash.slice(1))?.scrollIntoView();
   }, [ready]);
   const stage = v.plan.stages.find((s) => s.id === operation.stage)?.name ?? '';
   return (
@@ -65,6 +66,7 @@ function Work({ view: v, operation }: { view: View; operation: Operation }) {
         <PlanSheets operation={operation} />
       </div>
       <div class="stack operation-side">
+        <FinishedSheet view={v} state={state} />
         <FindingsHere view={v} operation={operation} />
         <Notes view={v} about={{ operation: operation.id }} />
       </div>

@@ -88,14 +88,16 @@ export function RaiseFinding({ view, operation, onClose }: Props) {
         </select>
       </label>
       <Place view={view} operation={operation} value={value} change={draft.change} />
-      {ask && (
-        <p class="operation-asked" role="alert">
-          {ask}
-        </p>
-      )}
-      <button type="button" class="button main" onClick={() => void save()}>
-        Save finding
-      </button>
+      <div class="operation-save">
+        {ask && (
+          <p class="operation-asked" role="alert">
+            {ask}
+          </p>
+        )}
+        <button type="button" class="button main" onClick={() => void save()}>
+          Save finding
+        </button>
+      </div>
     </Overlay>
   );
 }

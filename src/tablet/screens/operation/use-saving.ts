@@ -26,10 +26,12 @@ export function useSaving(view: View, state: OperationState, draft: Draft<SheetD
   const [problem, tell] = useState<Problem | null>(null);
   const value = draft.value ?? emptySheet;
   const filled = filledOf(value);
+  const isBare = (item: string) => filled.some((f) => f.item === item && f.answer === 'no' && f.words.trim() === '');
+  const answered = problem?.at === 'words' && !problem.items.some(isBare);
   const save = async () => {
     const who = await someone();
     if (!who || filled.length === 0) return;
-    const bare = filled.filter((f) => f.answer === 'no' && f.words.trim() === '').map((f) => f.item);
+    const bare = filled.map((f) => f.item).filter(isBare);
     if (bare.some((item) => !problem?.items.includes(item))) {
       tell({ at: 'words', words: 'Say what is not so, or save once more without words.', items: bare });
       document.getElementById(wordsId(bare[0]!))?.focus();
@@ -48,7 +50,7 @@ export function useSaving(view: View, state: OperationState, draft: Draft<SheetD
     draft.clear();
     if (value.part) draft.change({ part: value.part });
   };
-  return { count: filled.length, problem, save };
+  return { count: filled.length, problem: answered ? null : problem, save };
 }
 
 export const wordsId = (item: string): string => `words-${item}`;
