@@ -55,16 +55,15 @@ async function practiceKeys(tabletKey: TabletKeyRow): Promise<PracticeKeys> {
   const row = await makePersonKey(id, PRACTICE_PIN, tabletKey);
   // The other tablet is not there: its keys write the practice entries and are then forgotten.
   const onOther = tabletSigner(await makeTabletKey());
-  return { row, person: { id, signers: [opensOnUse(row, tabletKey), onOther] } };
+  return { row, person: { id, signers: [opening(row, tabletKey), onOther] } };
 }
 
-/** Opening a key with its PIN takes a moment: only those who sign in the practice casting need it. */
-function opensOnUse(row: PersonKeyRow, tabletKey: TabletKeyRow): Signer {
-  let opened: Promise<Signer | null> | undefined;
+/** A key's signer, opened with the practice PIN beside the other work: it takes a moment, and not all of them sign. */
+function opening(row: PersonKeyRow, tabletKey: TabletKeyRow): Signer {
+  const opened = openPersonKey(row, PRACTICE_PIN, tabletKey);
   return {
     publicKey: row.publicKey,
     async sign(text) {
-      opened ??= openPersonKey(row, PRACTICE_PIN, tabletKey);
       const signer = await opened;
       if (!signer) throw new Error('The practice PIN does not open the key that it was made with');
       return signer.sign(text);
