@@ -63,6 +63,7 @@ export const grubbs = defineCalculation<Input, Output>({
     const n = i.values.length;
     const alpha = i.alpha ?? ALPHA;
     const tail = alpha / (2 * n);
+    const t = studentUpper(tail, n - 2);
     return [
       given('n', 'values', n, ''),
       given('α', 'risk of a false signal', alpha, '', i.alpha === undefined ? 'usual' : 'given'),
@@ -70,7 +71,8 @@ export const grubbs = defineCalculation<Input, Output>({
       workedOut(
         't',
         'Student quantile',
-        studentUpper(tail, n - 2),
+        // Beyond the greatest number for a risk of next to nothing; the critical value has its limit then.
+        Number.isFinite(t) ? t : null,
         '',
         `upper ${figure(tail)} for ${n - 2} degrees of freedom`,
       ),

@@ -141,7 +141,7 @@ export const planeFit = defineCalculation<Input, Output>({
     if (!(slope <= STEEPEST))
       throw new RefusedInput(
         'points',
-        `lie on a slope of ${figure(slope, 3)}, above ${STEEPEST}: turn them level before the fit`,
+        `lie on a slope of ${Number.isFinite(slope) ? figure(slope, 3) : 'more than can be told'}, above ${STEEPEST}: turn them level before the fit`,
       );
     const flatness_least_squares_mm = range(residuals) * p.spread;
     return {

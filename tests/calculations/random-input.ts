@@ -67,6 +67,8 @@ const sensible: readonly [RegExp, number, number][] = [
   [/gap_mm$/, 5, 30],
   [/margin_mm$/, 5, 60],
   [/diameter_mm$/, 300, 3500],
+  [/^radius_mm$/, 1600, 1603],
+  [/angle_deg$/, 1, 360],
   [/ring_radius_mm$|radius_of_curvature_mm$/, 100, 20000],
   [/thickness_mm$/, 10, 400],
   [/_m$/, 0.5, 20],
