@@ -50,7 +50,7 @@ export function DecideForm({ view, finding, onEnd }: Props) {
   return (
     <FormSheet title="What becomes of it" ask={ask} done="Accept and sign" onDone={() => void accept()} onEnd={onEnd}>
       <ChoiceList
-        legend="Decision"
+        legend="Disposition"
         choices={dispositionMeanings.map((d) => ({ value: d.value, label: d.value, detail: d.meaning }))}
         value={value.decision === '' ? null : value.decision}
         onChoice={(decision) => change({ decision })}

@@ -28,7 +28,7 @@ export function decidedOf(draft: DecisionDraft, accepter: Person | null): Decide
   const words = draft.words.trim();
   const limits = draft.limits.trim();
   const agreedBy = draft.agreedBy.trim();
-  if (decision === '') return { ask: 'Choose a decision.' };
+  if (decision === '') return { ask: 'Choose a disposition.' };
   if (words === '') return { ask: 'Say what is to be done, and why.' };
   if (decision === 'concession' && limits === '') return { ask: 'Say how far the concession goes.' };
   if (decision === 'concession' && agreedBy === '') return { ask: 'Say who agreed to the concession.' };

@@ -26,7 +26,7 @@ export function FindingFacts({ view, finding }: { view: View; finding: Finding }
         </dd>
         <dt>How it came</dt>
         <dd>{ruleWords[finding.rule]}</dd>
-        <dt>How grave</dt>
+        <dt>Severity</dt>
         <dd>
           <b>{severity}</b>
           {meaning && `: ${meaning}`}

@@ -4,6 +4,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { finishOperation, startOperation } from '../../acts/operations.ts';
 import { someone } from '../../app/who.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { nextStep, stepHref } from '../now/next-work.ts';
 import { FinishSheet } from './finish-sheet.tsx';
 import { missingOf } from './missing.ts';
 import type { Saving } from './use-saving.ts';
@@ -40,6 +41,7 @@ function Finish({ view, state }: Props) {
   const { operation } = state;
   const missing = missingOf(view, operation);
   const begun = firstWork(view, operation.id) !== null;
+  const step = nextStep(view, state);
   const start = async () => {
     if (await someone()) await wasKept(startOperation(operation.id));
   };
@@ -59,6 +61,11 @@ function Finish({ view, state }: Props) {
           <button type="button" class={`button ${missing.length > 0 ? 'main' : ''}`} onClick={() => void start()}>
             Start operation
           </button>
+        )}
+        {begun && step.kind === 'measure' && (
+          <a class="button main" href={stepHref(operation.id, step)}>
+            Measure
+          </a>
         )}
         <button
           type="button"

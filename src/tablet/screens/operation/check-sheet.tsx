@@ -1,8 +1,11 @@
+import type { Kept } from '../../../../shared/logbook/log.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
+import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { CheckItem } from './check-item.tsx';
+import { SaidBy } from './said-by.tsx';
 import { entriesOfPart, type FilledItem, type SheetDraft, savedOf } from './sheet-draft.ts';
+import { StrikeButton } from './strike-button.tsx';
 import type { Draft } from './use-draft.ts';
 import type { Saving } from './use-saving.ts';
 import { WhoSaw } from './who-saw.tsx';
@@ -43,6 +46,7 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
               onFill={(filled) => fill(check.id, filled)}
             />
           ))}
+        <Saved view={view} entries={entries} />
         {value && (
           <WhoSaw
             view={view}
@@ -55,6 +59,32 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
     </div>
   );
 }
+
+/** The entries that the answers came in, each of which can be struck. */
+function Saved({ view, entries }: { view: View; entries: readonly Kept<'sheet'>[] }) {
+  if (entries.length === 0) return null;
+  return (
+    <details class="fold">
+      <summary>
+        <span>Saved in {entries.length === 1 ? '1 entry' : `${entries.length} entries`}</span>
+      </summary>
+      <ul class="rows">
+        {entries.map((entry) => (
+          <li key={entry.hash}>
+            <p class="grow">
+              {answersWords(entry)}
+              <SaidBy view={view} kept={anyKind(entry)} />
+            </p>
+            <StrikeButton view={view} kept={anyKind(entry)} what={`the entry of ${answersWords(entry)}`} />
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+const answersWords = ({ body }: Kept<'sheet'>): string =>
+  body.answers.length === 1 ? '1 answer' : `${body.answers.length} answers`;
 
 /** Which lot, crate, shift or day, where there is a sheet for each. */
 function Part({ state, draft }: Pick<Props, 'view' | 'state' | 'draft'>) {

@@ -50,7 +50,7 @@ export function findingKindsOf(plan: Plan, operation: Operation): FindingKind[] 
 export function findingBody(draft: FindingDraft, operation: string): Body<'finding'> | { ask: string } {
   const title = draft.title.trim();
   if (title === '') return { ask: 'Say in a few words what is wrong.' };
-  if (draft.severity === '') return { ask: 'Choose how grave it is.' };
+  if (draft.severity === '') return { ask: 'Choose its severity.' };
   return {
     operation,
     title,

@@ -71,7 +71,7 @@ export function RaiseFinding({ view, operation, onClose }: Props) {
         />
       </label>
       <ChoiceList
-        legend="How grave"
+        legend="Severity"
         choices={view.plan.severities.map((s) => ({ value: s.id, label: s.id, detail: s.meaning }))}
         value={value.severity === '' ? null : value.severity}
         onChoice={(severity) => draft.change({ severity })}
@@ -95,7 +95,7 @@ export function RaiseFinding({ view, operation, onClose }: Props) {
           </p>
         )}
         <button type="button" class="button main" onClick={() => void save()}>
-          Save finding
+          Raise it
         </button>
       </div>
     </Overlay>
