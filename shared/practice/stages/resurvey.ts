@@ -8,7 +8,7 @@ import { nominals } from './tub.ts';
 
 const operation = '5.1';
 /** The last work of the practice casting so far: half of the survey is done. */
-export const RESURVEY_SHARE = 0.5;
+export const RESURVEY_SHARE = 0.56;
 const WORST = '52.5@380';
 const MISTYPED = '22.5@200';
 /** Digits that changed places as the reading was typed. */
@@ -72,7 +72,7 @@ function diameters(site: Site): PracticeEvent[] {
 /** On the morning of the last day: the tablet that was missing since the test spin hands on what it has. */
 function furnaceTabletFound(site: Site): PracticeEvent[] {
   const r = site.random('5.1 ports');
-  const found = site.time.at(operation, 0.44);
+  const found = site.time.at(operation, 0.48);
   return [
     { tablet: 0, at: found, kind: 'merge' },
     { tablet: 1, at: found + MINUTE_MS, kind: 'merge' },
@@ -87,12 +87,12 @@ function furnaceTabletFound(site: Site): PracticeEvent[] {
       by: 'lateTechnician',
       tablet: 1,
       characteristic: 'level-mark-zero',
-      at: 0.455,
+      at: 0.5,
       every_s: 180,
       stations: (_, index) => index < 2,
       value: () => 405.1 + 0.04 * r.normal(),
     }),
-    { tablet: 0, at: site.time.at(operation, 0.48), kind: 'merge' },
+    { tablet: 0, at: site.time.at(operation, 0.53), kind: 'merge' },
   ];
 }
 
