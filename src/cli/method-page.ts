@@ -60,13 +60,23 @@ export function symbolsOf(calculation: Calculation, checks: readonly PublishedCh
   const lines = checks.flatMap((check) => {
     const input = check.inputs ?? (check.text === undefined ? undefined : { entry: JSON.parse(check.text) });
     const outcome = runCalculation(calculation, input);
-    return 'result' in outcome ? outcome.working : [];
+    if ('error' in outcome) return [];
+    // What the example itself named, such as an activity, is no symbol of the method.
+    const names = textsIn(input);
+    return outcome.working.filter(({ symbol }) => !names.has(symbol));
   });
   const seen = new Set<string>();
   return lines.filter(({ symbol }) => {
     const kind = kindOf(symbol);
     return seen.has(kind) ? false : seen.add(kind);
   });
+}
+
+/** Every text that stands as a value anywhere in an input. */
+function textsIn(value: unknown): Set<string> {
+  if (typeof value === 'string') return new Set([value]);
+  if (value === null || typeof value !== 'object') return new Set();
+  return new Set(Object.values(value).flatMap((part) => [...textsIn(part)]));
 }
 
 /** Numbered symbols stand for a whole row of them, T1, T2 …: the first is enough; so is one T(hour). */
