@@ -3,7 +3,11 @@ import { Sheet } from '../../parts/sheet.tsx';
 import { PassSheet } from './pass-sheet.tsx';
 import { ReadingEntry } from './reading-entry.tsx';
 import { StationSheet, StrikeSheet } from './station-sheet.tsx';
+import { isSingle } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
+
+/** Characters that leave no room beside them. */
+const LONG_LABEL = 24;
 
 /** The sheet that wants the hand: the station, and typing its reading or what stands there. */
 export function EntrySheet({ pass }: { pass: Pass }) {
@@ -11,14 +15,18 @@ export function EntrySheet({ pass }: { pass: Pass }) {
   const { item, survey, draft } = pass;
   const redo = draft.redo[item.station.id];
   const entering = item.value === null || redo !== undefined;
+  const long = item.station.label.length > LONG_LABEL;
   const number = survey.items.findIndex((i) => i.station.id === item.station.id) + 1;
   return (
     <Sheet
       class="entry-sheet"
       graduated
-      title={survey.items.length === 1 ? 'Reading' : item.station.label}
+      title={
+        isSingle(survey.characteristic) ? 'Reading' : <span class={long ? 'long-label' : ''}>{item.station.label}</span>
+      }
       aside={
-        survey.items.length > 1 && (
+        survey.items.length > 1 &&
+        !long && (
           <>
             station <span class="n">{number}</span> of <span class="n">{survey.items.length}</span>
           </>

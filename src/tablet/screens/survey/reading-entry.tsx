@@ -44,7 +44,7 @@ export function ReadingEntry({
         />
       </div>
       {redo && <RedoRow pass={pass} mode={redo.mode} onReason={onReason} />}
-      <Judged pass={pass} />
+      <Judged pass={pass} onPass={onInstrument} />
       {survey.characteristic.at20 ? (
         <Conditions pass={pass} onInstrument={onInstrument} />
       ) : (
@@ -110,19 +110,22 @@ function useTypingAnywhere(box: { current: HTMLElement | null }, target: Target)
   }, [target]);
 }
 
-function enterTarget({ target, draft, next, item, saving }: Pass): string {
+/** What the Enter key has room for. */
+const LONGEST_ON_KEY = 20;
+
+function enterTarget({ target, draft, next, item, survey, saving }: Pass): string {
   if (saving) return 'saving';
   if (target === 'part' && !draft.scale?.text) return 'to scale';
   if (target !== 'reading') return 'to reading';
   if (draft.redo[item.station.id]?.mode === 'correct') return 'corrected';
   if (!next) return 'last one';
   const { angle_deg, height_mm, label } = next.station;
-  const short = height_mm !== undefined && height_mm === item.station.height_mm ? `${angle_deg}°` : label;
-  return `to ${short}`;
+  if (height_mm !== undefined && height_mm === item.station.height_mm) return `to ${angle_deg}°`;
+  return label.length > LONGEST_ON_KEY ? `to station ${survey.items.indexOf(next) + 1}` : `to ${label}`;
 }
 
 /** The figure as it is judged, once it could be complete. */
-function Judged({ pass }: { pass: Pass }) {
+function Judged({ pass, onPass }: { pass: Pass; onPass: () => void }) {
   const { item, judgement, read, text, survey, unit } = pass;
   const { characteristic } = survey;
   const { decimals } = characteristic;
@@ -136,7 +139,7 @@ function Judged({ pass }: { pass: Pass }) {
       <p class="judged-figures">
         <span class="small dim">
           {characteristic.at20 ? 'at 20 °C' : converted !== null ? `in ${characteristic.unit}` : ''}
-          {nominal !== null && (
+          {nominal !== null && nominal !== 0 && (
             <span class="judged-from">
               from <Figure value={nominal} decimals={decimals} />
             </span>
@@ -167,14 +170,15 @@ function Judged({ pass }: { pass: Pass }) {
         decorative={shown === null}
       />
       <div class="judged-words" role="status">
-        <Words pass={pass} shown={shown} side={side} />
+        <Words pass={pass} shown={shown} side={side} onPass={onPass} />
       </div>
     </>
   );
 }
 
 /** One row says what matters most: what is wrong, what is asked, the verdict, or what was saved last. */
-function Words({ pass, shown, side }: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'high' | undefined }) {
+function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'high' | undefined; onPass: () => void }) {
+  const { pass, shown, side, onPass } = props;
   const { shownFault, ask, saved, error } = pass;
   if (error)
     return (
@@ -183,7 +187,7 @@ function Words({ pass, shown, side }: { pass: Pass; shown: Pass['judgement']; si
       </p>
     );
   if (ask) return <p class="small asked">{ask}</p>;
-  if (shownFault && shownFault.at !== 'reading') return <FaultWords pass={pass} />;
+  if (shownFault && shownFault.at !== 'reading') return <FaultWords pass={pass} onPass={onPass} />;
   if (shown)
     return (
       <>
@@ -204,11 +208,16 @@ function limitWords({ item, survey }: Pass): string {
   return remark ? `Limits: ${remark}.` : 'The verdict shows here as you type.';
 }
 
-function FaultWords({ pass }: { pass: Pass }) {
+function FaultWords({ pass, onPass }: { pass: Pass; onPass: () => void }) {
   const { at, words } = pass.shownFault!;
   return (
     <>
       <p class="small field-error grow">{words}</p>
+      {at === 'paper' && (
+        <button type="button" class="button" onClick={onPass}>
+          Change it
+        </button>
+      )}
       {at === 'instrument' && (
         <span class="buttons">
           <a class="button" href="/setup">

@@ -3,7 +3,7 @@ import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList, type StationRow } from '../../parts/station-list.tsx';
 import { SurveyCounts } from './survey-counts.tsx';
-import type { StationItem, Survey } from './survey-of.ts';
+import { isSingle, type StationItem, type Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';
 
 /** More than so many at once are slow to draw and no help to the eye. */
@@ -80,7 +80,7 @@ function rowOf(item: StationItem, survey: Survey, station: string | null, onChoo
   ];
   return {
     key: item.station.id,
-    name: survey.items.length === 1 ? survey.characteristic.name : item.station.label,
+    name: isSingle(survey.characteristic) ? survey.characteristic.name : item.station.label,
     detail: detail.join(', ') || undefined,
     reading: <Figure value={value} decimals={decimals} unit={unit} />,
     strip: { value, lower: limits.lower, upper: limits.upper, nominal: limits.nominal, guard, verdict, decimals, unit },

@@ -33,6 +33,9 @@ export interface Counts {
   readonly worst: Verdict | null;
 }
 
+/** Whether it is measured once, at no station in particular. */
+export const isSingle = ({ stations, each }: Characteristic): boolean => stations === null && each === undefined;
+
 /** Null where the plan has no such operation or characteristic. */
 export function surveyOf(
   view: View,

@@ -19,7 +19,8 @@ export function nearestLimit({ value, limits }: Pick<Judged, 'value' | 'limits'>
 export function verdictSentence(judged: Judged, decimals: number): string {
   const near = nearestLimit(judged);
   if (!near || judged.verdict === null) return 'No limits: it is recorded as it is.';
-  const figure = (v: number) => formatFigure(v, { decimals });
+  // The room to a limit is compared with the guard: a coarse figure would hide which is more.
+  const figure = (v: number) => formatFigure(v, { decimals: judged.guard > 0 ? Math.max(2, decimals) : decimals });
   const guard = judged.guard > 0 ? `, guard is ${figure(judged.guard)}` : '';
   const name = near.side === 'low' ? 'lower' : 'upper';
   if (judged.verdict === 'outside')

@@ -1,5 +1,6 @@
 import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { limitsAt } from '../../../../shared/plan/lookup.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
@@ -23,7 +24,7 @@ export function WallSheet(props: {
   const change = changeOf(view, survey);
   const earlier = change && earlierSurvey(view, survey);
   const shown = earlier ? props.shown : 'now';
-  const cellOf = cellMaker(shown, change, earlier);
+  const cellOf = cellMaker(view, survey, shown, change, earlier);
   const current = survey.items.find((i) => i.station.id === station)?.station;
   const at = current && {
     row: wall.heights.indexOf(current.height_mm!),
@@ -115,20 +116,27 @@ function MeanChange({ change }: { change: Change }) {
 }
 
 /** How a station is drawn for what is shown: its own reading, the earlier one, or the change between them. */
-function cellMaker(shown: Shown, change: Change | null, earlier: Survey | null): (item?: StationItem) => WallCell {
-  if (shown === 'change') {
-    const changes = new Map(change!.byStation.values.map((v) => [v.station, v]));
-    const { uncertainty } = change!.byStation.characteristic;
+function cellMaker(
+  view: View,
+  { operation }: Survey,
+  shown: Shown,
+  change: Change | null,
+  earlier: Survey | null,
+): (item?: StationItem) => WallCell {
+  if (shown === 'change' && change) {
+    const { characteristic, values } = change.byStation;
+    const changes = new Map(values.map((v) => [v.station, v]));
     return (item) => {
-      const value = changes.get(item?.station.id ?? '');
-      const { nominal, lower, upper } = value?.limits ?? { nominal: 0, lower: null, upper: null };
+      const id = item?.station.id ?? '';
+      const value = changes.get(id);
+      const { nominal, lower, upper } = limitsAt(view.plan, characteristic.id, operation.id, id);
       return {
         value: value?.value ?? null,
         verdict: value?.verdict ?? null,
         nominal: nominal ?? 0,
         lower,
         upper,
-        guard: GUARD_FACTOR * (value?.standardUncertainty ?? uncertainty ?? 0),
+        guard: GUARD_FACTOR * (value?.standardUncertainty ?? characteristic.uncertainty ?? 0),
       };
     };
   }
