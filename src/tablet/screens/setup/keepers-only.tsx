@@ -4,11 +4,12 @@ import { person } from '../../app/session.ts';
 import { openView } from '../../app/tablet.ts';
 import { askWho, rolesOf } from '../../app/who.tsx';
 
-/** Everyone who is not retired. */
+/** Everyone who is not retired, by name. */
 export const crew = (): Person[] =>
   openView()
     .standing.people()
-    .filter((p) => !p.retired);
+    .filter((p) => !p.retired)
+    .sort((a, b) => a.name.localeCompare(b.name));
 
 export const isKeeper = (who: Person | null): boolean => who?.roles.includes('keeper') ?? false;
 

@@ -7,11 +7,6 @@ import { Sheet } from '../../parts/sheet.tsx';
 import { BlankDrawing } from './blank-drawing.tsx';
 import { StartFrame } from './start-frame.tsx';
 
-type PracticeAct = { openPractice(onProgress?: (done: number, of: number) => void): Promise<void> };
-
-/** The practice casting's entries are many: they come with the tap that asks for them. */
-const [practiceAct] = Object.values(import.meta.glob<PracticeAct>('../../acts/open-practice.ts'));
-
 /** No casting yet: begin one from its design, or look round in the practice casting. */
 export function TwoWays() {
   const first = castings.value.length === 0;
@@ -55,7 +50,7 @@ function Practice() {
   const open = async () => {
     state.value = { done: 0, of: 0 };
     try {
-      const { openPractice } = await practiceAct!();
+      const { openPractice } = await import('../../acts/open-practice.ts');
       await openPractice((done, of) => {
         state.value = { done, of };
       });
@@ -72,6 +67,9 @@ function Practice() {
           An invented 3.2 m blank with days of readings, a limit overrun, a release in doubt and a struck entry. For
           learning: nothing in it is real, and it never mixes with a casting.
         </p>
+        {castings.value.some((casting) => casting.practice) && (
+          <p class="dim">One is on this tablet already; Setup opens it. This makes another, from the start.</p>
+        )}
         {now && 'error' in now && (
           <Problem
             title="The practice casting did not open"
