@@ -5,7 +5,7 @@ import { operationById } from '../../../../shared/plan/lookup.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { FindingLink } from '../now/ahead.tsx';
+import { byGravity, FindingLink } from '../now/ahead.tsx';
 import { Filter } from '../sequence/filter.tsx';
 import './findings.css';
 
@@ -26,7 +26,10 @@ export function Findings() {
   const some = all
     .filter((f) => operation === '' || f.operation === operation)
     .filter((f) => shown === 'all' || f.state !== 'closed');
-  const groups = GROUPS.map((group) => ({ ...group, found: some.filter((f) => f.state === group.state) }));
+  const groups = GROUPS.map((group) => ({
+    ...group,
+    found: some.filter((f) => f.state === group.state).sort(byGravity),
+  }));
   return (
     <Screen
       place="now"

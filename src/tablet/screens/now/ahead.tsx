@@ -1,33 +1,61 @@
 import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
 import { type Finding, findings } from '../../../../shared/logbook/state/findings.ts';
-import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
+import { doubtWords, type HoldState } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Gate, gateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { VerdictDrawing } from '../../parts/verdict-mark.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { holdWords } from './next-work.ts';
 
-const CONDITIONS = 4;
+const CONDITIONS = 3;
+const DOUBTS = 2;
 const FINDINGS = 3;
+
+function HoldRow({ state }: { state: HoldState }) {
+  const { hold, status } = state;
+  return (
+    <a class="row" href={`/hold/${hold.id}`}>
+      <Gate state={status} size={48} decorative />
+      <span class="grow">
+        <b class="now-lead">
+          {hold.id} {hold.name}
+        </b>
+        <span class="now-second small dim">
+          {gateWord(status)}, {holdWords(state)}
+        </span>
+      </span>
+    </a>
+  );
+}
+
+/** A release that no longer says what its signers had seen, and why. */
+export function HoldInDoubt({ view, state }: { view: View; state: HoldState }) {
+  const doubts = new Set(
+    [...state.signatures, ...state.stale].flatMap((s) => s.doubts).map((d) => doubtWords(view, d)),
+  );
+  return (
+    <Sheet title="Hold point in doubt">
+      <HoldRow state={state} />
+      <ul class="rows now-conditions">
+        {[...doubts].slice(0, DOUBTS).map((words) => (
+          <li key={words} class="small">
+            {words}
+          </li>
+        ))}
+        {doubts.size > DOUBTS && <li class="small dim">and {doubts.size - DOUBTS} more</li>}
+      </ul>
+    </Sheet>
+  );
+}
 
 /** The next hold point with what it still waits for. */
 export function NextHold({ state }: { state: HoldState }) {
-  const { hold, missing } = state;
+  const { missing } = state;
   const more = missing.length - CONDITIONS;
   return (
     <Sheet title="Next hold point">
-      <a class="row" href={`/hold/${hold.id}`}>
-        <Gate state={state.status} size={48} decorative />
-        <span class="grow">
-          <b class="now-lead">
-            {hold.id} {hold.name}
-          </b>
-          <span class="now-second small dim">
-            {gateWord(state.status)}, {holdWords(state)}
-          </span>
-        </span>
-      </a>
+      <HoldRow state={state} />
       {missing.length > 0 && (
         <ul class="rows now-conditions">
           {missing.slice(0, CONDITIONS).map((condition) => (
@@ -47,7 +75,7 @@ function Missing({ condition }: { condition: Condition }) {
   return (
     <>
       {verdict ? (
-        <VerdictDrawing verdict={verdict} />
+        <VerdictMark verdict={verdict} wordless />
       ) : (
         <ConditionMark condition={id === 'findings' ? 'blocks' : 'not-yet'} size={22} decorative />
       )}
@@ -61,11 +89,14 @@ function Missing({ condition }: { condition: Condition }) {
 
 const gravity: readonly Finding['severity'][] = ['critical', 'major', 'minor'];
 
+/** The gravest first. */
+export const byGravity = (a: Finding, b: Finding): number => gravity.indexOf(a.severity) - gravity.indexOf(b.severity);
+
 /** Findings that nobody has decided on, the gravest first. */
 export function OpenFindings({ view }: { view: View }) {
   const open = findings(view)
     .filter((f) => f.state === 'open')
-    .sort((a, b) => gravity.indexOf(a.severity) - gravity.indexOf(b.severity));
+    .sort(byGravity);
   if (open.length === 0) {
     return (
       <Sheet title="Findings" aside="none open">

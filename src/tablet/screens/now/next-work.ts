@@ -43,6 +43,8 @@ export function stepWords(step: Step): string {
 export const stepButton = (step: Step): string =>
   step.kind === 'sheet' ? 'Fill the check sheet' : step.kind === 'measure' ? 'Measure' : 'Call it finished';
 
-/** How many of a hold point's conditions are met: "4 of 11 conditions met". */
-export const holdWords = ({ conditions, missing }: HoldState): string =>
-  `${conditions.length - missing.length} of ${conditions.length} conditions met`;
+/** How far a hold point is: "4 of 11 conditions met". */
+export const holdWords = ({ status, conditions, missing }: HoldState): string =>
+  status === 'in-doubt'
+    ? 'what it was signed on has changed: sign again'
+    : `${conditions.length - missing.length} of ${conditions.length} conditions met`;

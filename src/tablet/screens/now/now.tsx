@@ -1,9 +1,9 @@
-import { nextHold } from '../../../../shared/logbook/state/holds.ts';
+import { holdState } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { person } from '../../app/session.ts';
 import { view } from '../../app/tablet.ts';
-import { NextHold, OpenFindings } from './ahead.tsx';
+import { HoldInDoubt, NextHold, OpenFindings } from './ahead.tsx';
 import { CrewFirst, NextWork, OtherWork, Recorded, WhoFirst } from './next.tsx';
 import { openWork } from './next-work.ts';
 import './now.css';
@@ -34,10 +34,16 @@ export function Now() {
 }
 
 function Ahead({ view: v }: { view: View }) {
-  const hold = nextHold(v);
+  const holds = v.plan.holds.map((hold) => holdState(v, hold)).filter((state) => state.status !== 'released');
+  const next = holds.find((state) => state.status !== 'in-doubt');
   return (
     <div class="stack">
-      {hold && <NextHold state={hold} />}
+      {holds
+        .filter((state) => state.status === 'in-doubt')
+        .map((state) => (
+          <HoldInDoubt key={state.hold.id} view={v} state={state} />
+        ))}
+      {next && <NextHold state={next} />}
       <OpenFindings view={v} />
     </div>
   );
