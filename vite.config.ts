@@ -43,6 +43,8 @@ export default defineConfig({
         globIgnores: ['**/*-{cyrillic,greek,vietnamese,latin-ext}*'],
         navigateFallback: '/index.html',
         cleanupOutdatedCaches: true,
+        // The first visit is kept from the start: the screens it has not opened come from the worker, not the network.
+        clientsClaim: true,
       },
     }),
   ],

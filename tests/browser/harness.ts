@@ -107,5 +107,9 @@ async function chromiumPath(): Promise<string> {
 
 /** Waits until the worker holds every file of the app, so that the server may go. */
 export async function waitUntilOffline(page: Page): Promise<void> {
-  await page.waitForFunction(async () => (await navigator.serviceWorker?.ready)?.active?.state === 'activated');
+  await page.waitForFunction(
+    async () =>
+      (await navigator.serviceWorker?.ready)?.active?.state === 'activated' &&
+      navigator.serviceWorker.controller !== null,
+  );
 }

@@ -1,0 +1,100 @@
+import type { Page } from 'playwright-core';
+
+/** Every screen of the practice casting, by the name that its picture takes. */
+export const screens: readonly { name: string; path: string; prepare?: (page: Page) => Promise<void> }[] = [
+  { name: 'now', path: '/' },
+  { name: 'sequence', path: '/sequence' },
+  { name: 'operation', path: '/sequence/5.1' },
+  { name: 'operation-done', path: '/sequence/2.4' },
+  { name: 'operation-ahead', path: '/sequence/9.2' },
+  { name: 'surveys', path: '/survey' },
+  { name: 'survey-tub', path: '/survey/5.1/tub-diameter-20' },
+  { name: 'survey-tub-radius', path: '/survey/5.1/tub-radius' },
+  { name: 'survey-floor', path: '/survey/5.1/floor-level' },
+  { name: 'survey-single', path: '/survey/4.1/preheat-peak' },
+  { name: 'hold-released', path: '/hold/H01' },
+  { name: 'hold-in-doubt', path: '/hold/H02' },
+  { name: 'hold-open', path: '/hold/H03' },
+  { name: 'hold-far', path: '/hold/H12' },
+  { name: 'findings', path: '/findings' },
+  { name: 'finding', path: '/findings', prepare: (page) => page.locator('main a[href^="/findings/"]').first().click() },
+  { name: 'record', path: '/record' },
+  { name: 'entry', path: '/record', prepare: (page) => page.locator('main a[href^="/record/"]').first().click() },
+  { name: 'setup', path: '/setup' },
+  { name: 'start', path: '/start' },
+  { name: 'who', path: '/', prepare: (page) => page.locator('button.title-clock').click() },
+  {
+    name: 'refuse',
+    path: '/hold/H03',
+    prepare: (page) => page.getByRole('button', { name: 'Refuse, with reason' }).click(),
+  },
+  { name: 'strike', path: '/record', prepare: strikeForm },
+];
+
+async function strikeForm(page: Page): Promise<void> {
+  await page.getByLabel('Kind').selectOption('note');
+  await page.locator('main a[href^="/record/"]').first().click();
+  await page.getByRole('button', { name: /^Strike it out/ }).click();
+}
+
+/** Goes to a screen inside the app, as a tap would, and waits until it stands. */
+export async function show(page: Page, screen: (typeof screens)[number]): Promise<void> {
+  await page.goto(new URL(screen.path, page.url()).href);
+  await page.locator('h1').waitFor();
+  await settled(page);
+  await screen.prepare?.(page);
+  await settled(page);
+}
+
+/** Waits for lazy parts, fonts and the calculations that judge again. */
+export async function settled(page: Page): Promise<void> {
+  await page.evaluate(() => document.fonts.ready);
+  await page.waitForLoadState('networkidle').catch(() => undefined);
+  await page.waitForTimeout(250);
+}
+
+export const themes = ['light', 'dark'] as const;
+
+export async function setTheme(page: Page, theme: (typeof themes)[number]): Promise<void> {
+  await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' });
+}
+
+/** What a person at this size would trip over: sideways scroll, small targets, cut-off text. */
+export async function layoutFaults(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const faults: string[] = [];
+    const root = document.scrollingElement!;
+    if (root.scrollWidth > window.innerWidth + 1) faults.push(`the page is ${root.scrollWidth} px wide`);
+    const dialog = document.querySelector('dialog[open]');
+    const scope: ParentNode = dialog ?? document;
+    const seen = (e: Element) => {
+      const box = e.getBoundingClientRect();
+      const style = getComputedStyle(e);
+      return box.width > 1 && box.height > 1 && style.visibility !== 'hidden' && style.display !== 'none';
+    };
+    const nameOf = (e: Element) =>
+      `${e.tagName.toLowerCase()}.${e.className} "${(e.textContent ?? '').trim().slice(0, 40)}"`;
+    const targets = scope.querySelectorAll(
+      'a[href], button, select, textarea, summary, input:not([type=radio]):not([type=checkbox]), label:has(input[type=radio]), label:has(input[type=checkbox])',
+    );
+    for (const target of targets) {
+      if (!seen(target) || target.matches('.skip') || target.closest('[inert]')) continue;
+      // A field in a frame of its own is tapped through its label.
+      const tapped = target.matches('input') ? (target.closest('label.field') ?? target) : target;
+      const { width, height } = tapped.getBoundingClientRect();
+      if (width < 55.5 || height < 55.5)
+        faults.push(`target ${nameOf(target)} is ${width.toFixed(0)} × ${height.toFixed(0)} px`);
+    }
+    for (const e of scope.querySelectorAll('*')) {
+      if (!(e instanceof HTMLElement) || !seen(e) || e.childElementCount > 0 || !e.textContent?.trim()) continue;
+      const style = getComputedStyle(e);
+      if (e.closest('.hidden-text, svg, option, .skip')) continue;
+      if (style.overflowX !== 'visible' && style.overflowX !== 'auto' && e.scrollWidth > e.clientWidth + 1)
+        faults.push(`cut off: ${nameOf(e)}`);
+      const right = e.getBoundingClientRect().right;
+      const scroller = e.closest('[data-scrolls], .wall-scroll, .scrolls-x');
+      if (right > window.innerWidth + 1 && !scroller) faults.push(`beyond the right edge: ${nameOf(e)}`);
+    }
+    return [...new Set(faults)];
+  });
+}
