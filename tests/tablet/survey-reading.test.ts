@@ -183,7 +183,10 @@ describe('a diameter brought to 20 °C and judged', () => {
       station,
       typed: { text: '3218.60', unit: 'mm', value: 3218.6 },
       conditions: Object.fromEntries(
-        Object.entries(numbers).map(([key, v]) => [key, { text: String(v), unit: '', value: v }]),
+        Object.entries(numbers as Record<string, number>).map(([key, v]) => [
+          key,
+          { text: String(v), unit: '', value: v },
+        ]),
       ),
       value,
       limits,

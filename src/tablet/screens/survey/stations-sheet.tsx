@@ -1,7 +1,10 @@
 import { useState } from 'preact/hooks';
+import { judge } from '../../../../shared/logbook/state/derived.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList, type StationRow } from '../../parts/station-list.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { SurveyCounts } from './survey-counts.tsx';
 import { isSingle, type StationItem, type Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';
@@ -11,6 +14,7 @@ const MOST = 40;
 
 /** The stations of a survey that is no wall, one under another; of hundreds those near the one worked on. */
 export function StationsSheet(props: {
+  view: View;
   survey: Survey;
   station: string | null;
   onChoose: (id: string) => void;
@@ -24,7 +28,12 @@ export function StationsSheet(props: {
   const found = sought ? survey.items.filter((i) => matches(i, sought)) : near(survey.items, station, MOST + more);
   const rest = survey.items.length - found.length;
   return (
-    <Sheet class="stations-sheet" title="Stations" aside={<SurveyCounts counts={survey.counts} />}>
+    <Sheet
+      class="stations-sheet"
+      title="Stations"
+      beside={<Range {...props} />}
+      aside={<SurveyCounts counts={survey.counts} />}
+    >
       {many && (
         <label class="labelled pad">
           <span>Find a station</span>
@@ -52,6 +61,17 @@ export function StationsSheet(props: {
         <p class="small pad">{found.length} stations are called like that: type more.</p>
       )}
     </Sheet>
+  );
+}
+
+/** Greatest less least over all stations, where the plan limits that too. */
+function Range({ view, survey: { characteristic: c, operation } }: { view: View; survey: Survey }) {
+  const range = judge.range(view, c.id, operation.id);
+  return range === null ? null : (
+    <span class="mean-change">
+      range <Figure value={range.value} decimals={c.decimals} unit={c.unit} />
+      <VerdictMark verdict={range.verdict} />
+    </span>
   );
 }
 

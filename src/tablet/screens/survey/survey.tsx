@@ -109,6 +109,7 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; d
           <WallSheet view={view} survey={survey} wall={wall} station={station} shown={shown} onChoose={pass.choose} />
         ) : (
           <StationsSheet
+            view={view}
             survey={survey}
             station={station}
             onChoose={pass.choose}
@@ -153,6 +154,7 @@ function NoStation({ view, survey, kept }: { view: View; survey: SurveyModel; ke
       <SurveyBar view={view} survey={survey} />
       {kept.draft && (
         <StationsSheet
+          view={view}
           survey={survey}
           station={null}
           onChoose={() => undefined}
