@@ -1,6 +1,6 @@
 import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
 import { type Finding, findings } from '../../../../shared/logbook/state/findings.ts';
-import { doubtWords, type HoldState } from '../../../../shared/logbook/state/holds.ts';
+import { doubtWords, type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Gate, gateWord } from '../../parts/gate.tsx';
@@ -11,6 +11,23 @@ import { holdWords } from './next-work.ts';
 const CONDITIONS = 3;
 const DOUBTS = 2;
 const FINDINGS = 3;
+
+/** The hold points ahead, and the findings that wait. */
+export function Ahead({ view }: { view: View }) {
+  const holds = view.plan.holds.map((hold) => holdState(view, hold)).filter((state) => state.status !== 'released');
+  const next = holds.find((state) => state.status !== 'in-doubt');
+  return (
+    <>
+      {holds
+        .filter((state) => state.status === 'in-doubt')
+        .map((state) => (
+          <HoldInDoubt key={state.hold.id} view={view} state={state} />
+        ))}
+      {next && <NextHold state={next} />}
+      <OpenFindings view={view} />
+    </>
+  );
+}
 
 function HoldRow({ state }: { state: HoldState }) {
   const { hold, status } = state;
@@ -30,7 +47,7 @@ function HoldRow({ state }: { state: HoldState }) {
 }
 
 /** A release that no longer says what its signers had seen, and why. */
-export function HoldInDoubt({ view, state }: { view: View; state: HoldState }) {
+function HoldInDoubt({ view, state }: { view: View; state: HoldState }) {
   const doubts = new Set(
     [...state.signatures, ...state.stale].flatMap((s) => s.doubts).map((d) => doubtWords(view, d)),
   );
@@ -50,7 +67,7 @@ export function HoldInDoubt({ view, state }: { view: View; state: HoldState }) {
 }
 
 /** The next hold point with what it still waits for. */
-export function NextHold({ state }: { state: HoldState }) {
+function NextHold({ state }: { state: HoldState }) {
   const { missing } = state;
   const more = missing.length - CONDITIONS;
   return (
@@ -93,7 +110,7 @@ const gravity: readonly Finding['severity'][] = ['critical', 'major', 'minor'];
 export const byGravity = (a: Finding, b: Finding): number => gravity.indexOf(a.severity) - gravity.indexOf(b.severity);
 
 /** Findings that nobody has decided on, the gravest first. */
-export function OpenFindings({ view }: { view: View }) {
+function OpenFindings({ view }: { view: View }) {
   const open = findings(view)
     .filter((f) => f.state === 'open')
     .sort(byGravity);

@@ -1,16 +1,10 @@
 import { nextHold } from '../../../../shared/logbook/state/holds.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { dayAndTime } from '../../app/time.ts';
 import { askWho } from '../../app/who.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { entryWords, kindName } from '../record/entry-words.ts';
-import { lastEntries } from './last-entries.ts';
 import { nextStep, stepButton, stepHref, stepWords } from './next-work.ts';
-
-const OTHERS = 3;
-const LAST = 3;
 
 /** Before anything is recorded, the tablet must know by whom. */
 export function WhoFirst() {
@@ -103,78 +97,3 @@ function NothingOpen({ view, waits }: { view: View; waits: boolean }) {
 }
 
 const missingWords = (count: number): string => (count === 1 ? '1 thing is missing.' : `${count} things are missing.`);
-
-/** What else can go on at the same time. */
-export function OtherWork({ view, work }: { view: View; work: readonly OperationState[] }) {
-  if (work.length === 0) return null;
-  const more = work.length - OTHERS;
-  return (
-    <Sheet title="Also open" aside={more > 0 ? `${more} more in the sequence` : undefined}>
-      <ul class="rows">
-        {work.slice(0, OTHERS).map((state) => (
-          <li key={state.operation.id}>
-            <a class="row" href={`/sequence/${state.operation.id}`}>
-              <span class="n now-id">{state.operation.id}</span>
-              <span class="grow">
-                <b>{state.operation.name}</b>
-                <span class="now-second small dim">{stepWords(nextStep(view, state))}</span>
-              </span>
-              <span class="small">{state.progress === 'ready' ? 'ready' : 'under way'}</span>
-            </a>
-          </li>
-        ))}
-      </ul>
-    </Sheet>
-  );
-}
-
-/** A casting of one person: nobody can sign beside them, or record what they sign. */
-export function CrewFirst({ view }: { view: View }) {
-  const people = view.standing.people().filter((p) => !p.retired);
-  if (people.length > 1) return null;
-  return (
-    <Sheet title="The crew">
-      <ul class="rows">
-        <li>
-          <a class="row" href="/setup">
-            <span class="grow">
-              Only <b>{people[0]?.name}</b> is on the roster.
-              <span class="now-second small dim">
-                Hold points are signed by several people. Admit the others in Setup.
-              </span>
-            </span>
-          </a>
-        </li>
-      </ul>
-    </Sheet>
-  );
-}
-
-/** What was recorded last, on any tablet that has been heard of. */
-export function Recorded({ view }: { view: View }) {
-  const { timeZone, dayOne } = view.genesis;
-  const last = lastEntries(view, LAST);
-  return (
-    <Sheet title="Recorded last">
-      {last.length === 0 ? (
-        <p class="pad dim">Nothing yet. The first entry of this casting will stand here.</p>
-      ) : (
-        <ul class="rows">
-          {last.map((kept) => (
-            <li key={kept.hash}>
-              <a class="row" href={`/record/${kept.hash}`}>
-                <span class="grow now-entry">
-                  <b>{kindName(kept.entry.kind)}</b> {entryWords(view, kept)}
-                </span>
-                <span class="small dim now-when">
-                  {view.standing.person(kept.entry.by)?.name ?? 'somebody not admitted'}
-                  <span>{dayAndTime(kept.entry.recordedAt, dayOne, timeZone)}</span>
-                </span>
-              </a>
-            </li>
-          ))}
-        </ul>
-      )}
-    </Sheet>
-  );
-}

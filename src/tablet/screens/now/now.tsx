@@ -1,19 +1,29 @@
-import { holdState } from '../../../../shared/logbook/state/holds.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
+import { signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { Screen } from '../../app/screen.tsx';
 import { person } from '../../app/session.ts';
 import { view } from '../../app/tablet.ts';
-import { HoldInDoubt, NextHold, OpenFindings } from './ahead.tsx';
-import { CrewFirst, NextWork, OtherWork, Recorded, WhoFirst } from './next.tsx';
+import { NextWork, WhoFirst } from './next.tsx';
 import { openWork } from './next-work.ts';
 import './now.css';
 
+/** What stands around the next piece of work; it follows once that is on the screen, so that the first load is short. */
+const around = signal<typeof import('./around.tsx') | null>(null);
+
+async function loadAround(): Promise<void> {
+  around.value ??= await import('./around.tsx');
+}
+
 /** What this shift does next. */
 export function Now() {
+  useEffect(() => {
+    void loadAround();
+  }, []);
   const v = view.value;
   if (!v) return null;
   const work = openWork(v);
   const first = work[0]?.operation;
+  const rest = around.value;
   return (
     <Screen
       place="now"
@@ -24,27 +34,9 @@ export function Now() {
       <div class="stack">
         {!person.value && <WhoFirst />}
         <NextWork view={v} work={work} waits={person.value === null} />
-        <OtherWork view={v} work={work.slice(1)} />
-        <Recorded view={v} />
-        <CrewFirst view={v} />
+        {rest && <rest.Beside view={v} work={work.slice(1)} />}
       </div>
-      <Ahead view={v} />
+      <div class="stack">{rest && <rest.Ahead view={v} />}</div>
     </Screen>
-  );
-}
-
-function Ahead({ view: v }: { view: View }) {
-  const holds = v.plan.holds.map((hold) => holdState(v, hold)).filter((state) => state.status !== 'released');
-  const next = holds.find((state) => state.status !== 'in-doubt');
-  return (
-    <div class="stack">
-      {holds
-        .filter((state) => state.status === 'in-doubt')
-        .map((state) => (
-          <HoldInDoubt key={state.hold.id} view={v} state={state} />
-        ))}
-      {next && <NextHold state={next} />}
-      <OpenFindings view={v} />
-    </div>
   );
 }
