@@ -2,7 +2,7 @@ import type { Circle } from './circle-model.ts';
 import type { PlanPoints } from './plan-points.ts';
 
 /** Radii closer than this (in extents) are equal; of equal ones the nearest to the least-squares centre counts. */
-const EQUAL = 1e-12;
+const EQUAL = 4e-14;
 
 /** A corner beyond a half plane by less (in extents) is on its line: cuts through one place do not pile up. */
 const ROUNDING = 2e-14;
