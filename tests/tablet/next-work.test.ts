@@ -56,6 +56,21 @@ describe('what this shift does next', () => {
     expect(missingOf(tablet.view(), second)).toEqual([]);
   });
 
+  it('asks for a sample where that is enough, and for all once one of it is not within', () => {
+    const width = { ...smallPlan.characteristics[0]!, sampling: { all: false, count: 1, words: '1 in 3' } };
+    const missing = (sampling: object, value?: number): string[] => {
+      const plan = { ...smallPlan, characteristics: [{ ...width, sampling: { ...width.sampling, ...sampling } }] };
+      const [tablet] = tablets(['T1'], plan) as [TestTablet];
+      tablet.write('sheet', sheet('2', both), technician, 10);
+      if (value !== undefined) tablet.write('reading', reading('a', value), technician, 11);
+      return missingOf(tablet.view(), tablet.view().plan.operations[1]!);
+    };
+    expect(missing({})).toEqual(['width: 1 of 1 not measured']);
+    expect(missing({}, 100)).toEqual([]);
+    expect(missing({}, 103)).toEqual(['width: 2 of 3 not measured']);
+    expect(missing({ allIn: ['2'] }, 100)).toEqual(['width: 2 of 3 not measured']);
+  });
+
   it('leaves out damage that may not be there', () => {
     const [operation] = smallPlan.operations;
     const cracks = { ...smallPlan.characteristics[0]!, id: 'cracks', stations: null, each: 'crack' };

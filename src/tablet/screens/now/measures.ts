@@ -33,13 +33,15 @@ function measureState(view: View, operation: string, characteristic: Characteris
   const derived = derivedOf(view, operation, characteristic);
   const states = [...stationStates(view, operation, characteristic.id).values()].filter((s) => s.current.length > 0);
   const done = derived ? derived.length : states.length;
-  const needed = neededOf(view, characteristic);
+  const range = view.judge?.range(view, characteristic.id, operation)?.verdict ?? null;
+  const verdict = worst(derived ? derived.map((d) => d.verdict) : [range, ...states.map((s) => s.verdict)]);
+  const needed = derived && done > 0 ? done : neededOf(view, operation, characteristic, verdict);
   return {
     characteristic,
     done,
-    needed: derived && derived.length > 0 ? derived.length : needed,
+    needed,
     enough: done >= (needed ?? 1) || DAMAGE.has(characteristic.each ?? ''),
-    verdict: worst(derived ? derived.map((d) => d.verdict) : states.map((s) => s.verdict)),
+    verdict,
     workedOut: derived !== null,
   };
 }
@@ -50,9 +52,16 @@ function derivedOf(view: View, operation: string, characteristic: Characteristic
   return view.judge ? view.judge.derive(view, characteristic.id, operation) : [];
 }
 
-function neededOf(view: View, characteristic: Characteristic): number | null {
+/** A sample is enough while everything in it is within; then all stations are asked for. */
+function neededOf(
+  view: View,
+  operation: string,
+  characteristic: Characteristic,
+  verdict: Verdict | null,
+): number | null {
   if (characteristic.each !== undefined) return null;
   const stations = stationsOf(view.plan, characteristic).length;
-  const { all, count } = characteristic.sampling;
-  return all || count === undefined ? stations : Math.min(count, stations);
+  const { all, allIn, count } = characteristic.sampling;
+  const sampled = !all && !allIn?.includes(operation) && (verdict === null || verdict === 'within');
+  return sampled && count !== undefined ? Math.min(count, stations) : stations;
 }

@@ -1,3 +1,4 @@
+import { useRef } from 'preact/hooks';
 import { byTime } from '../../../../shared/logbook/state/readings.ts';
 import { live } from '../../../../shared/logbook/state/strikes.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
@@ -18,9 +19,11 @@ export function Notes({ view, about }: { view: View; about: About }) {
   const subject = 'operation' in about ? about.operation : about.finding;
   const notes = live(view, `note/${subject}`, 'note').sort(byTime).reverse();
   const draft = useDraft(`note/${subject}`, nothing);
+  const field = useRef<HTMLTextAreaElement>(null);
   const text = draft.value?.text ?? '';
   const add = async () => {
-    if (text.trim() === '' || !(await someone())) return;
+    if (text.trim() === '') return field.current?.focus();
+    if (!(await someone())) return;
     const saving = 'operation' in about ? noteOnOperation(subject, text.trim()) : noteOnFinding(subject, text.trim());
     if (await wasKept(saving)) draft.clear();
   };
@@ -37,6 +40,7 @@ export function Notes({ view, about }: { view: View; about: About }) {
         <label class="labelled grow">
           <span>New note</span>
           <textarea
+            ref={field}
             class="input"
             rows={1}
             value={text}
