@@ -192,7 +192,7 @@ describe('a hold point', () => {
       expect(state(tablet).status).toBe('in-doubt');
       const [doubt] = state(tablet).stale[0]!.doubts;
       expect(doubtWords(tablet.view(), doubt!)).toBe(
-        'Struck since it was signed: reading width at a by Technician, on T1',
+        'Struck since it was signed: reading of width at station a by Technician, on T1',
       );
     }
     a.write('reading', reading('a', 100.2), technician, 50);

@@ -108,7 +108,8 @@ function about(reading: Kept<'reading'>): Pick<Fact, 'operation' | 'characterist
   return { operation, characteristic, station, blocks: null };
 }
 
-function stationLabel(view: View, characteristic: string, station: string): string {
+/** A station as it is read out. */
+export function stationLabel(view: View, characteristic: string, station: string): string {
   const planned = characteristicById(view.plan, characteristic);
   return (planned && stationsOf(view.plan, planned).find((s) => s.id === station)?.label) ?? station;
 }

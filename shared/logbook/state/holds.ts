@@ -1,9 +1,10 @@
+import { characteristicById } from '../../plan/lookup.ts';
 import type { Hold } from '../../plan/schema.ts';
 import type { Role } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { merkleRoot } from '../merkle.ts';
 import { type Condition, conditionsOf, operationsOf, usedInstruments } from './conditions.ts';
-import { spoken } from './findings.ts';
+import { spoken, stationLabel } from './findings.ts';
 import { byTime, readingScope, verdictOf } from './readings.ts';
 import { withPredecessors } from './sequence.ts';
 import { live, strikesOf } from './strikes.ts';
@@ -203,7 +204,7 @@ const judgedAgain = (view: View, entry: Kept): boolean =>
 export function doubtWords(view: View, { reason, entry }: Doubt): string {
   const who = view.standing.person(entry.entry.by)?.name ?? 'somebody not admitted';
   const tablet = view.standing.tablets().find((t) => t.device === entry.entry.device)?.name ?? 'a tablet not admitted';
-  const what = `${whatIs(entry)} by ${who}, on ${tablet}`;
+  const what = `${whatIs(view, entry)} by ${who}, on ${tablet}`;
   switch (reason) {
     case 'came-later':
       return `Not seen when it was signed: ${what}`;
@@ -216,10 +217,14 @@ export function doubtWords(view: View, { reason, entry }: Doubt): string {
   }
 }
 
-function whatIs(kept: Kept): string {
+function whatIs(view: View, kept: Kept): string {
   const body = kept.body as { characteristic?: string; station?: string; operation?: string };
-  const about = [body.characteristic, body.station === 'one' ? undefined : body.station].filter(Boolean).join(' at ');
-  return [kept.entry.kind, about || (body.operation ? `of operation ${body.operation}` : '')].filter(Boolean).join(' ');
+  if (body.characteristic !== undefined && body.station !== undefined) {
+    const name = characteristicById(view.plan, body.characteristic)?.name ?? body.characteristic;
+    const place = body.station === 'one' ? '' : ` at ${stationLabel(view, body.characteristic, body.station)}`;
+    return `${kept.entry.kind} of ${name}${place}`;
+  }
+  return body.operation ? `${kept.entry.kind} of operation ${body.operation}` : kept.entry.kind;
 }
 
 /** Refusals that nobody in that role has signed over since. */

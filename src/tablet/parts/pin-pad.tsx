@@ -32,6 +32,8 @@ export function PinPad({ title, who, onPin, onClose, error, busy, enterLabel = '
   const press = (key: string) => {
     if (busy) return;
     setShort(false);
+    // A tap on a key must not take the hardware keyboard away.
+    field.current?.focus();
     setPin((typed) => (key === 'rub' ? typed.slice(0, -1) : `${typed}${key}`.slice(0, MOST)));
   };
   const enter = () => {

@@ -41,7 +41,14 @@ export function YesNoRow(props: YesNoRowProps) {
         {ANSWERS.filter(({ value }) => !(alwaysApplies && value === 'not-applicable')).map(({ value, label }) => (
           <label key={value} class={look(value)}>
             <input type="radio" name={name} value={value} checked={answer === value} onChange={() => onAnswer(value)} />
-            {value === 'not-applicable' ? <abbr title="not applicable">{label}</abbr> : label}
+            {value === 'not-applicable' ? (
+              <>
+                <span aria-hidden="true">{label}</span>
+                <span class="hidden-text">not applicable</span>
+              </>
+            ) : (
+              label
+            )}
           </label>
         ))}
       </div>

@@ -61,7 +61,9 @@ export class CastingStore {
     const last = head && store.log.get(head[1])!.entry;
     if (last) {
       store.chain = { id: 'own', head, seen: {}, clock: last.clock };
+      const own = [...store.log.all()].filter((kept) => kept.entry.device === store.device);
       await store.db.chain.put(store.chain);
+      await store.db.outbox.bulkAdd(own.map((kept) => ({ hash: kept.hash, savedAt: kept.entry.recordedAt })));
     }
     return store;
   }

@@ -36,8 +36,8 @@ export function HoldScreen() {
     >
       <GateSheet view={view} state={state} />
       <Conditions state={state} />
-      <Seen view={view} state={state} />
       <Signing key={hold.id} view={view} state={state} />
+      <Seen view={view} state={state} />
     </Screen>
   );
 }

@@ -16,30 +16,34 @@ export function Signing({ view, state }: { view: View; state: HoldState }) {
   const [doing, setDoing] = useState<'sign' | 'refuse' | null>(null);
   const { hold, status, missing } = state;
   return (
-    <Sheet title="Signatures" aside="different persons, one who did not measure" class="hold-sign">
-      <ul class="rows hold-places">
-        {hold.roles.map((role) => (
-          <Place key={role} view={view} state={state} role={role} />
-        ))}
-      </ul>
+    <>
+      <Sheet title="Signatures" aside="different persons, one who did not measure" class="hold-sign">
+        <ul class="rows hold-places">
+          {hold.roles.map((role) => (
+            <Place key={role} view={view} state={state} role={role} />
+          ))}
+        </ul>
+      </Sheet>
       {status !== 'released' && (
-        <div class="buttons hold-acts">
-          <button type="button" class="button" onClick={() => setDoing('refuse')}>
-            Refuse, with reason
-          </button>
-          {missing.length > 0 ? (
-            <button type="button" class="button missing" onClick={() => toFirstMissing()}>
-              Sign: {missing.length === 1 ? '1 thing' : `${missing.length} things`} missing
+        <Sheet label="Sign or refuse" class="hold-bar">
+          <div class="buttons">
+            <button type="button" class="button" onClick={() => setDoing('refuse')}>
+              Refuse, with reason
             </button>
-          ) : (
-            <button type="button" class="button main" onClick={() => setDoing('sign')}>
-              {status === 'in-doubt' ? 'Sign again' : 'Sign'}
-            </button>
-          )}
-        </div>
+            {missing.length > 0 ? (
+              <button type="button" class="button missing" onClick={() => toFirstMissing()}>
+                Sign: {missing.length === 1 ? '1 thing' : `${missing.length} things`} missing
+              </button>
+            ) : (
+              <button type="button" class="button main" onClick={() => setDoing('sign')}>
+                {status === 'in-doubt' ? 'Sign again' : 'Sign'}
+              </button>
+            )}
+          </div>
+        </Sheet>
       )}
       {doing && <SignForm view={view} state={state} doing={doing} onClose={() => setDoing(null)} />}
-    </Sheet>
+    </>
   );
 }
 
@@ -148,11 +152,11 @@ function SignForm({
           <textarea class="input" value={reason} onInput={(e) => setReason(e.currentTarget.value)} />
         </label>
       )}
-      <ul class="outside" role="status">
+      <div class="outside" role="status">
         {obstacles.map((words) => (
-          <li key={words}>{words}</li>
+          <p key={words}>{words}</p>
         ))}
-      </ul>
+      </div>
       {all.length > 0 && (
         <div class="buttons">
           <button type="button" class="button main" onClick={() => void go()}>

@@ -74,7 +74,7 @@ function ProofWords({ proof }: { proof: Proof }) {
     );
   }
   return (
-    <div class="problem">
+    <div class="error">
       <h3>{proof.faults.length} entries do not fit</h3>
       <p>The rest stays usable. Do not clear this tablet; save a copy and tell the keepers.</p>
       <ul class="small">

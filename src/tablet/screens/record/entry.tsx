@@ -60,7 +60,7 @@ function What({ view, kept }: { view: View; kept: Kept }) {
           </p>
         ))}
         {fault && (
-          <div class="problem">
+          <div class="error">
             <h3>It does not count</h3>
             <p>{fault}</p>
           </div>
