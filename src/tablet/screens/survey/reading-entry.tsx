@@ -23,16 +23,22 @@ export function ReadingEntry({
   onReason: () => void;
 }) {
   const box = useRef<HTMLDivElement>(null);
-  const { item, text, unit, survey, target } = pass;
+  const { item, text, unit, survey, target, wanted } = pass;
   useTypingAnywhere(box, target);
   useEffect(() => {
-    if (target !== 'reading') fieldOf(box.current, target)?.focus({ preventScroll: true });
-  }, [target]);
+    if (wanted) fieldOf(box.current, wanted.field)?.focus({ preventScroll: true });
+  }, [wanted]);
   const redo = pass.draft.redo[item.station.id];
   const fault = pass.shownFault?.at === 'reading' ? pass.shownFault.words : undefined;
   return (
     <div ref={box} class="reading-entry">
-      <div class="reading-field" data-target="reading" onFocusCapture={() => pass.setTarget('reading')}>
+      <div
+        class="reading-field"
+        data-target="reading"
+        onFocusCapture={() => pass.setTarget('reading')}
+        onInputCapture={(e) => pass.keyedAt(e.timeStamp)}
+        onKeyDownCapture={(e) => pass.keyedAt(e.timeStamp)}
+      >
         <ReadingField
           label={`Reading at ${item.station.label}`}
           text={text}
@@ -44,12 +50,8 @@ export function ReadingEntry({
         />
       </div>
       {redo && <RedoRow pass={pass} mode={redo.mode} onReason={onReason} />}
-      <Judged pass={pass} onPass={onInstrument} />
-      {survey.characteristic.at20 ? (
-        <Conditions pass={pass} onInstrument={onInstrument} />
-      ) : (
-        <Instrument pass={pass} onInstrument={onInstrument} wide />
-      )}
+      <Judged pass={pass} />
+      <Besides pass={pass} onInstrument={onInstrument} />
       <Keypad
         onKey={pass.press}
         onEnter={() => pass.enter()}
@@ -125,7 +127,7 @@ function enterTarget({ target, draft, next, item, survey, saving }: Pass): strin
 }
 
 /** The figure as it is judged, once it could be complete. */
-function Judged({ pass, onPass }: { pass: Pass; onPass: () => void }) {
+function Judged({ pass }: { pass: Pass }) {
   const { item, judgement, read, text, survey, unit } = pass;
   const { characteristic } = survey;
   const { decimals } = characteristic;
@@ -170,15 +172,15 @@ function Judged({ pass, onPass }: { pass: Pass; onPass: () => void }) {
         decorative={shown === null}
       />
       <div class="judged-words" role="status">
-        <Words pass={pass} shown={shown} side={side} onPass={onPass} />
+        <Words pass={pass} shown={shown} side={side} />
       </div>
     </>
   );
 }
 
 /** One row says what matters most: what is wrong, what is asked, the verdict, or what was saved last. */
-function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'high' | undefined; onPass: () => void }) {
-  const { pass, shown, side, onPass } = props;
+function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'high' | undefined }) {
+  const { pass, shown, side } = props;
   const { shownFault, ask, saved, error } = pass;
   if (error)
     return (
@@ -187,7 +189,7 @@ function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'hig
       </p>
     );
   if (ask) return <p class="small asked">{ask}</p>;
-  if (shownFault && shownFault.at !== 'reading') return <FaultWords pass={pass} onPass={onPass} />;
+  if (shownFault && shownFault.at !== 'reading') return <p class="small field-error grow">{shownFault.words}</p>;
   if (shown)
     return (
       <>
@@ -208,28 +210,35 @@ function limitWords({ item, survey }: Pass): string {
   return remark ? `Limits: ${remark}.` : 'The verdict shows here as you type.';
 }
 
-function FaultWords({ pass, onPass }: { pass: Pass; onPass: () => void }) {
-  const { at, words } = pass.shownFault!;
-  return (
-    <>
-      <p class="small field-error grow">{words}</p>
-      {at === 'paper' && (
-        <button type="button" class="button" onClick={onPass}>
-          Change it
+/** Temperatures and instrument of the pass; where Enter met that one is missing, the ways to mend it. */
+function Besides({ pass, onInstrument }: { pass: Pass; onInstrument: () => void }) {
+  const at = pass.shownFault?.at;
+  if (at === 'paper')
+    return (
+      <button type="button" class="button" onClick={onInstrument}>
+        Change date and time
+      </button>
+    );
+  if (at === 'instrument')
+    return (
+      <div class="mends">
+        <a class="button" href="/setup">
+          Register in Setup
+        </a>
+        <button
+          type="button"
+          class="button"
+          onClick={() => {
+            pass.change({ instrument: null });
+            pass.enter('reading');
+          }}
+        >
+          Record without
         </button>
-      )}
-      {at === 'instrument' && (
-        <span class="buttons">
-          <a class="button" href="/setup">
-            Register one in Setup
-          </a>
-          <button type="button" class="button" onClick={() => pass.change({ instrument: null })}>
-            Record without
-          </button>
-        </span>
-      )}
-    </>
-  );
+      </div>
+    );
+  if (!pass.survey.characteristic.at20) return <Instrument pass={pass} onInstrument={onInstrument} wide />;
+  return <Conditions pass={pass} onInstrument={onInstrument} />;
 }
 
 function Conditions({ pass, onInstrument }: { pass: Pass; onInstrument: () => void }) {
@@ -290,14 +299,14 @@ function Temperature({ pass, which, name }: { pass: Pass; which: 'part' | 'scale
 function Instrument({ pass, onInstrument, wide }: { pass: Pass; onInstrument: () => void; wide?: boolean }) {
   const { instrument, draft, unchosen, survey, view } = pass;
   const needed = survey.characteristic.instruments.length > 0;
-  const name = instrument?.instrument.id ?? (unchosen ? 'Choose' : 'none');
+  const name = instrument?.instrument.id ?? (unchosen ? 'Choose' : needed ? 'None' : 'No instrument');
   const words = instrument
     ? instrument.words
     : unchosen
       ? 'no instrument yet'
       : needed
         ? 'not registered'
-        : 'none needed';
+        : 'needed for this';
   const observer = draft.observer === null ? null : view.standing.person(draft.observer)?.name;
   const bad = instrument ? !instrument.calibrated || !instrument.ofClass : unchosen;
   return (

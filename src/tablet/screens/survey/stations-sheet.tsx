@@ -46,6 +46,11 @@ export function StationsSheet(props: {
         </label>
       )}
       {onName && <NameStation what={survey.characteristic.each!} onName={onName} />}
+      {survey.items.length === 0 && (
+        <div class="empty">
+          <p>Each {survey.characteristic.each} is a station of its own. Name the first one, then measure it.</p>
+        </div>
+      )}
       <StationList
         label="Stations"
         size={survey.items.length > 12 ? 'S' : 'M'}

@@ -2,7 +2,6 @@ import { useEffect, useState } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
 import { judge } from '../../../../shared/logbook/state/derived.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { Problem } from '../../app/problem.tsx';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { now } from '../../app/time.ts';
@@ -29,11 +28,13 @@ export function Survey() {
   if (!surveyOf(open, operation, characteristic))
     return (
       <Screen place="survey" name="Survey">
-        <Problem
-          title="The plan in force has no such survey"
-          words={`It has no characteristic ${characteristic} in operation ${operation}.`}
-          safe="Nothing that was recorded is lost: the record has it."
-        />
+        <div class="sheet error" role="alert">
+          <b>The plan in force has no such survey</b>
+          <p>
+            It has no characteristic {characteristic} in operation {operation}. Nothing that was recorded is lost: the
+            record has it.
+          </p>
+        </div>
         <a class="button" href="/survey">
           All surveys
         </a>

@@ -1,7 +1,7 @@
 import type { EntryWay } from '../../../../shared/logbook/kinds.ts';
 
 /** Nobody keeps up a key in so many ms over a whole figure; a typing gauge sends one every few. */
-const GAUGE_MS = 35;
+const GAUGE_MS = 50;
 /** Fewer characters than this tell nothing. */
 const LEAST = 3;
 

@@ -20,6 +20,8 @@ export interface Pass extends PassInput {
   readonly change: (change: Partial<Draft>) => void;
   readonly target: Target;
   readonly setTarget: (target: Target) => void;
+  /** The field that wants the focus now; a new object each time that it does. */
+  readonly wanted: { readonly field: Target } | null;
   /** Shown from the Enter that met it until something is typed. */
   readonly shownFault: Fault | null;
   /** The question about an unlikely figure. */
@@ -28,6 +30,8 @@ export interface Pass extends PassInput {
   readonly saving: boolean;
   readonly error: string | null;
   readonly next: StationItem | null;
+  /** When the key went down or the character came, as the event tells it: what is drawn in between takes time too. */
+  readonly keyedAt: (at_ms: number) => void;
   readonly type: (text: string) => void;
   readonly typeTemperature: (which: 'part' | 'scale', text: string) => void;
   readonly press: (key: Key) => void;
@@ -55,11 +59,22 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Kep
   const input = readPass(view, survey, item, draft, settings.value, now);
   const waitsForTemperature = input.part !== null && !draft.part?.text;
   const [target, setTarget] = useState<Target>(waitsForTemperature ? 'part' : 'reading');
+  const [wanted, setWanted] = useState<Pass['wanted']>(waitsForTemperature ? { field: 'part' } : null);
+  const goTo = (field: Target) => {
+    setTarget(field);
+    setWanted({ field });
+  };
   const [answer, setAnswer] = useState<Answer>({});
   const [saving, setSaving] = useState(false);
   const busy = useRef(false);
   const asked = useRef('');
   const way = useRef(new TypingWay());
+  const keyed = useRef<number | null>(null);
+  const keyTime = () => {
+    const at = keyed.current ?? performance.now();
+    keyed.current = null;
+    return at;
+  };
   useEffect(() => {
     way.current = new TypingWay();
     asked.current = '';
@@ -67,7 +82,7 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Kep
   const next = nextOpen(survey.items, id);
 
   const type = (text: string) => {
-    way.current.text(text, performance.now());
+    way.current.text(text, keyTime());
     setAnswer({});
     change({ texts: { ...latest().texts, [id]: text } });
   };
@@ -120,10 +135,10 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Kep
 
   const enterReading = () => {
     const entered = readNow();
-    const enteredWay = way.current.end(performance.now());
+    const enteredWay = way.current.end(keyTime());
     const { fault } = entered;
     if (fault) {
-      if (fault.at === 'part' || fault.at === 'scale') setTarget(fault.at);
+      if (fault.at === 'part' || fault.at === 'scale') goTo(fault.at);
       return setAnswer({ fault });
     }
     const question = unlikely(figureOf(entered));
@@ -144,19 +159,23 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Kep
     const read = readNow()[which];
     if (read && 'fault' in read) return setAnswer({ fault: { at: which, words: read.fault } });
     setAnswer({});
-    setTarget(which === 'part' && !latest().scale?.text ? 'scale' : 'reading');
+    goTo(which === 'part' && !latest().scale?.text ? 'scale' : 'reading');
   };
   return {
     ...input,
     change,
     target,
     setTarget,
+    wanted,
     shownFault: answer.fault ?? null,
     ask: answer.ask ?? null,
     saved: answer.saved ?? null,
     saving,
     error: answer.error ?? null,
     next,
+    keyedAt: (at) => {
+      keyed.current = at;
+    },
     type,
     typeTemperature,
     press,
