@@ -24,7 +24,7 @@ export function ReadingEntry({
 }) {
   const box = useRef<HTMLDivElement>(null);
   const { item, text, unit, survey, target, wanted } = pass;
-  useTypingAnywhere(box, target);
+  useTypingAnywhere(box, pass);
   useEffect(() => {
     if (wanted) fieldOf(box.current, wanted.field)?.focus({ preventScroll: true });
   }, [wanted]);
@@ -98,18 +98,19 @@ const fieldOf = (box: HTMLElement | null, target: Target): HTMLInputElement | nu
   box?.querySelector<HTMLInputElement>(`[data-target="${target}"] input`) ?? null;
 
 /** What a keyboard or a typing gauge sends while no field has the focus goes where the keypad writes. */
-function useTypingAnywhere(box: { current: HTMLElement | null }, target: Target): void {
+function useTypingAnywhere(box: { current: HTMLElement | null }, { target, enter }: Pass): void {
   useEffect(() => {
     const onKeyDown = (event: KeyboardEvent) => {
       const at = event.target as HTMLElement;
       if (at.closest('input, textarea, select, dialog') || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (!/^[\d.,+\u2212-]$/.test(event.key) || document.querySelector('dialog[open]')) return;
+      if (document.querySelector('dialog[open]')) return;
+      if (event.key === 'Enter' && at === document.body) enter();
       // The browser then puts this very character into the field.
-      fieldOf(box.current, target)?.focus({ preventScroll: true });
+      else if (/^[\d.,+\u2212-]$/.test(event.key)) fieldOf(box.current, target)?.focus({ preventScroll: true });
     };
     addEventListener('keydown', onKeyDown);
     return () => removeEventListener('keydown', onKeyDown);
-  }, [target]);
+  });
 }
 
 /** What the Enter key has room for. */

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
 import { judge } from '../../../../shared/logbook/state/derived.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
@@ -8,7 +8,7 @@ import { now } from '../../app/time.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { DerivedSheet } from './derived-sheet.tsx';
-import { type Draft, type KeptDraft, useDraft } from './draft.ts';
+import { type KeptDraft, useDraft } from './draft.ts';
 import { EntrySheet } from './entry-sheet.tsx';
 import { RoundSheet } from './round-sheet.tsx';
 import { StationsSheet } from './stations-sheet.tsx';
@@ -52,7 +52,11 @@ export function Survey() {
 
 function OneSurvey({ view, operation, characteristic }: { view: View; operation: string; characteristic: string }) {
   const kept = useDraft(operation, characteristic);
-  const survey = surveyOf(view, operation, characteristic, kept.draft?.named)!;
+  const named = kept.draft?.named;
+  const survey = useMemo(
+    () => surveyOf(view, operation, characteristic, named)!,
+    [view, operation, characteristic, named],
+  );
   useAskedStation(survey, kept);
   const { draft } = kept;
   const item = draft && currentItem(survey, draft);
@@ -73,7 +77,7 @@ function OneSurvey({ view, operation, characteristic }: { view: View; operation:
           <DerivedSheet view={view} survey={survey} values={derived} />
         </>
       ) : draft && item ? (
-        <Stations view={view} survey={survey} item={item} draft={draft} kept={kept} />
+        <Stations view={view} survey={survey} item={item} kept={kept} />
       ) : (
         <NoStation view={view} survey={survey} kept={kept} />
       )}
@@ -93,15 +97,16 @@ function useAskedStation({ items }: SurveyModel, { draft, change }: KeptDraft): 
   }, [ready, asked]);
 }
 
-function Stations(props: { view: View; survey: SurveyModel; item: StationItem; draft: Draft; kept: KeptDraft }) {
-  const { view, survey, item, draft, kept } = props;
+function Stations(props: { view: View; survey: SurveyModel; item: StationItem; kept: KeptDraft }) {
+  const { view, survey, item, kept } = props;
   const pass = usePass(view, survey, item, kept, now.value);
   const [working, setWorking] = useState(false);
   const [shown, setShown] = useState<Shown>('now');
-  const wall = wallOf(survey.items);
   const station = item.station.id;
-  return (
-    <>
+  // What does not change while a figure is typed is not drawn again with every key.
+  const seen = useMemo(() => {
+    const wall = wallOf(survey.items);
+    return (
       <div class="survey-seen">
         <SurveyBar view={view} survey={survey}>
           {wall && <WallSwitch view={view} survey={survey} shown={shown} onShow={setShown} />}
@@ -114,10 +119,19 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; d
             survey={survey}
             station={station}
             onChoose={pass.choose}
-            onName={naming(survey, draft, kept)}
+            onName={naming(survey, kept)}
           />
         )}
       </div>
+    );
+  }, [view, survey, station, shown]);
+  const round = useMemo(() => {
+    const wall = wallOf(survey.items);
+    return wall && <RoundSheet view={view} survey={survey} wall={wall} item={item} />;
+  }, [view, survey, station]);
+  return (
+    <>
+      {seen}
       <div class="survey-hand">
         <EntrySheet pass={pass} />
         <button type="button" class="button working-button" onClick={() => setWorking(true)}>
@@ -125,7 +139,7 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; d
         </button>
       </div>
       <div class="survey-behind">
-        {wall && <RoundSheet view={view} survey={survey} wall={wall} item={item} />}
+        {round}
         <Sheet class="working-sheet" title="Working" aside={item.station.label}>
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and keys must reach it */}
           <div class="pad working-scroll" tabIndex={0}>
@@ -143,9 +157,9 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; d
 }
 
 /** A person names the stations of a characteristic that has one for each crack, joint, lot or the like. */
-function naming({ characteristic }: SurveyModel, draft: Draft, kept: KeptDraft): ((name: string) => void) | null {
+function naming({ characteristic }: SurveyModel, kept: KeptDraft): ((name: string) => void) | null {
   if (characteristic.each === undefined) return null;
-  return (name) => kept.change({ named: [...new Set([...draft.named, name])], station: name });
+  return (name) => kept.change({ named: [...new Set([...kept.latest().named, name])], station: name });
 }
 
 /** Nothing to stand on yet: the draft is being read, or no station is named. */
@@ -159,7 +173,7 @@ function NoStation({ view, survey, kept }: { view: View; survey: SurveyModel; ke
           survey={survey}
           station={null}
           onChoose={() => undefined}
-          onName={naming(survey, kept.draft, kept)}
+          onName={naming(survey, kept)}
         />
       )}
     </div>
