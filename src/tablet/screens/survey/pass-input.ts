@@ -56,7 +56,7 @@ export function readPass(
   const { characteristic } = survey;
   const text = draft.texts[item.station.id] ?? '';
   const unit = typingUnit(characteristic.unit, settings);
-  const read = readReading(text, unit, characteristic, item.limits);
+  const read = readReading(text, unit, characteristic, item.inForce);
   const part = characteristic.at20 ? readTemperature(draft.part) : null;
   const scale = characteristic.at20 ? readTemperature(draft.scale) : null;
   const paper = draft.paper && readObserved(draft.paper.date, draft.paper.time, view.genesis.timeZone, now);

@@ -60,7 +60,7 @@ export function ReadingEntry({
         onExtra={pass.skip}
         mirrored={settings.value.hand === 'left'}
         decimalMark={settings.value.decimalMark}
-        unsigned={target === 'reading' && isUnsigned(survey.characteristic, item.limits)}
+        unsigned={target === 'reading' && isUnsigned(survey.characteristic, item.inForce)}
       />
     </div>
   );
@@ -132,9 +132,9 @@ function Judged({ pass }: { pass: Pass }) {
   const { item, judgement, read, text, survey, unit } = pass;
   const { characteristic } = survey;
   const { decimals } = characteristic;
-  const complete = 'typed' in read && couldBeComplete(text, read.typed.value, item.limits, decimals);
+  const complete = 'typed' in read && couldBeComplete(text, read.typed.value, item.inForce, decimals);
   const shown = judgement && (complete || pass.ask !== null) ? judgement : null;
-  const { nominal, lower, upper } = item.limits;
+  const { nominal, lower, upper } = item.inForce;
   const side = shown ? nearestLimit(shown)?.side : undefined;
   const converted = unit !== characteristic.unit && 'typed' in read ? read.typed.value : null;
   return (
@@ -186,7 +186,7 @@ function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'hig
   if (error)
     return (
       <p class="small error">
-        <b>Not saved</b> {error}. What you typed is still here, and all that was saved before is safe. Try Enter again.
+        <b>Not saved: {error}</b> What you typed is still here. Press Enter again.
       </p>
     );
   if (ask) return <p class="small asked">{ask}</p>;
@@ -204,7 +204,7 @@ function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'hig
 }
 
 function limitWords({ item, survey }: Pass): string {
-  const { lower, upper } = item.limits;
+  const { lower, upper } = item.inForce;
   const remark = survey.characteristic.limits[0]?.remark;
   if (lower === null && upper === null)
     return remark ? `No number limits this: ${remark}.` : 'No limits: it is recorded as it is.';
@@ -272,6 +272,7 @@ function Temperature({ pass, which, name }: { pass: Pass; which: 'part' | 'scale
           <span class={old ? 'n not-proven' : 'n'}>
             {' '}
             {clockTime(typed.at, pass.view.genesis.timeZone)}
+            {old && ' old'}
             {old && <span class="hidden-text">, more than two hours ago: read it again</span>}
           </span>
         )}

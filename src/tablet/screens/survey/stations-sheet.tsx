@@ -5,6 +5,7 @@ import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList, type StationRow } from '../../parts/station-list.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { isLate } from './observed-at.ts';
 import { SurveyCounts } from './survey-counts.tsx';
 import { isSingle, type StationItem, type Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';
@@ -96,10 +97,11 @@ function near(items: readonly StationItem[], station: string | null, count: numb
 function rowOf(item: StationItem, survey: Survey, station: string | null, onChoose: (id: string) => void): StationRow {
   const { decimals, unit } = survey.characteristic;
   const { value, limits, guard, verdict, state } = item;
-  const last = state?.current.at(-1)?.body;
+  const last = state?.current.at(-1);
   const struck = state !== undefined && value === null;
   const detail = [
-    ...(last?.way === 'paper' ? ['from paper'] : []),
+    ...(last?.body.way === 'paper' ? ['from paper'] : []),
+    ...(last && isLate(last.entry.observedAt, last.entry.recordedAt) ? ['late'] : []),
     ...((state?.current.length ?? 0) > 1 ? ['two readings stand'] : []),
     ...(struck ? ['struck, to be measured again'] : []),
   ];

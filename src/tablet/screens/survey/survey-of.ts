@@ -11,7 +11,10 @@ export interface StationItem {
   readonly station: Station;
   readonly state: StationState | undefined;
   readonly value: number | null;
+  /** Those that the reading was judged by; where none stands, those in force. */
   readonly limits: LimitsAt;
+  /** Those that the next reading is judged by. */
+  readonly inForce: LimitsAt;
   readonly guard: number;
   readonly verdict: Verdict | null;
 }
@@ -51,11 +54,13 @@ export function surveyOf(
   const items = stations.map((station): StationItem => {
     const state = states.get(station.id);
     const body = state && ruling(view, state)?.body;
+    const inForce = limitsAt(view.plan, characteristicId, operationId, station.id);
     return {
       station,
       state,
       value: body?.value ?? null,
-      limits: body?.limits ?? limitsAt(view.plan, characteristicId, operationId, station.id),
+      limits: body?.limits ?? inForce,
+      inForce,
       guard: body?.guard ?? GUARD_FACTOR * (characteristic.uncertainty ?? 0),
       verdict: state?.verdict ?? null,
     };

@@ -1,4 +1,4 @@
-import type { Body } from '../../../../shared/logbook/kinds.ts';
+import type { Body, Typed } from '../../../../shared/logbook/kinds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { clockTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
@@ -7,6 +7,7 @@ import { verdictWord } from '../../parts/verdict.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { WorkingTable } from '../../parts/working-table.tsx';
 import { workedOutFrom } from './change-of.ts';
+import type { TypedTemperature } from './draft.ts';
 import { judgeAgain, keptLength } from './judge-reading.ts';
 import { ruling, type Survey } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
@@ -40,7 +41,10 @@ export function Working({ pass }: { pass: Pass }) {
 function workedTyped(pass: Pass): Worked | null {
   const { judgement, survey, instrument, draft, view } = pass;
   if (!judgement) return null;
-  const time = (at: string | undefined) => (at ? `typed ${clockTime(at, view.genesis.timeZone)}` : 'typed');
+  const time = (typed: TypedTemperature | null) =>
+    typed
+      ? `typed ${typed.unit === '°C' ? '' : `${typed.text} ${typed.unit}, `}${clockTime(typed.at, view.genesis.timeZone)}`
+      : 'typed';
   return {
     ...judgement,
     unit: survey.characteristic.unit,
@@ -49,8 +53,8 @@ function workedTyped(pass: Pass): Worked | null {
       ...instrumentSources(instrument?.instrument.id ?? null),
       L: 'typed now',
       y: 'typed now',
-      t_p: time(draft.part?.at),
-      t_s: time(draft.scale?.at),
+      t_p: time(draft.part),
+      t_s: time(draft.scale),
     },
   };
 }
@@ -65,13 +69,15 @@ function workedKept(view: View, body: Body<'reading'>, survey: Survey): Worked {
     sources: {
       ...planSources(view),
       ...instrumentSources(body.instrument),
-      L: `typed ${body.typed.text} ${body.typed.unit}`,
-      y: `typed ${body.typed.text} ${body.typed.unit}`,
-      t_p: 'typed',
-      t_s: 'typed',
+      L: typedAs(body.typed),
+      y: typedAs(body.typed),
+      t_p: typedAs(body.conditions.part_temperature_C),
+      t_s: typedAs(body.conditions.scale_temperature_C),
     },
   };
 }
+
+const typedAs = (typed: Typed | undefined): string => (typed ? `typed ${typed.text} ${typed.unit}` : 'typed');
 
 const planSources = ({ plan }: View): Record<string, string> => ({
   α_p: `plan ${plan.revision}`,
