@@ -55,6 +55,8 @@ function conformityLines({ value, standardUncertainty, limits, length }: Worked)
   return length ? outcome.working.filter(({ symbol }) => symbol !== 'y' && symbol !== 'u') : outcome.working;
 }
 
+/** Symbols as the narrow column takes them. */
+const SYMBOLS: Readonly<Record<string, string>> = { L20: 'L_20', 'L20 − L': 'ΔL' };
 const VERDICT_WORDS: Readonly<Record<string, string>> = { 'not-proven': 'not proven' };
 const DIGITS = 9;
 
@@ -62,7 +64,7 @@ function shown({ symbol, meaning, value, unit, formula, source }: WorkingLine, s
   const expansion = unit === '1/K' && typeof value === 'number';
   const figure = expansion ? Number((value * 1e6).toPrecision(DIGITS)) : value;
   return {
-    symbol: symbol.replace('L20', 'L_20'),
+    symbol: SYMBOLS[symbol] ?? symbol,
     meaning,
     value: typeof figure === 'number' ? plain(figure) : (VERDICT_WORDS[figure ?? ''] ?? figure ?? '–'),
     unit: expansion ? '×10^-6/K' : unit,
