@@ -14,6 +14,15 @@ export interface Kept<K extends Kind = Kind> {
   readonly body: Body<K>;
 }
 
+/** Hears what is read of the log and what changes in it. */
+export interface Watcher {
+  /** A part was read: a scope by name, `*all`, `*names`, `*gaps`, or `hash/…` of an entry that is not here. */
+  read(part: string): void;
+  touched(parts: Iterable<string>): void;
+  /** Something came that can change the standing of entries already here: a roster line, a fork, a late link. */
+  upset(): void;
+}
+
 interface Chain {
   /** Entries whose line back to seq 1 is whole, by seq: more than one at a seq is a fork. */
   readonly linked: Map<number, string[]>;
@@ -26,8 +35,15 @@ interface Chain {
  * set of entries alone. Every sound envelope is kept; whether an entry counts is worked out on reading (`standing.ts`).
  */
 export class Log {
-  /** Goes up with every entry, for those who keep answers. */
+  /** Goes up with every entry. */
   version = 0;
+  /** Goes up when the standing of entries that were here already may have changed. */
+  epoch = 0;
+  private unreadable = 0;
+  private readonly watchers: Watcher[] = [];
+  /** Heads that entries here have seen and that are not here themselves. */
+  private readonly wanted = new Set<string>();
+  private readonly seenHeads = new Map<string, number>();
   private readonly byHash = new Map<string, Kept>();
   private readonly chains = new Map<string, Chain>();
   private readonly waiting = new Map<string, string[]>();
@@ -39,33 +55,63 @@ export class Log {
     return this.byHash.size;
   }
 
+  watch(watcher: Watcher): void {
+    this.watchers.push(watcher);
+  }
+
   /** Adds an entry that `readEntry` passed. Adding it again changes nothing. */
   add(entry: Entry, hash: string, signature: SignatureCheck): void {
     if (this.byHash.has(hash)) return;
     const kept = keep(entry, hash, signature);
+    const before = this.scoped.size;
+    const names = kept.kind ? scopesOf(kept.kind, kept.body) : [];
     this.byHash.set(hash, kept);
-    if (kept.kind) for (const scope of scopesOf(kept.kind, kept.body)) this.scope(scope).set(hash, kept);
-    this.link(kept);
+    for (const scope of names) this.scope(scope).set(hash, kept);
+    if (kept.kind === null) this.unreadable += 1;
+    const upsets = this.noteHeads(kept) || names.some((name) => name === 'roster' || name === 'genesis');
+    const linkedPlainly = this.link(kept);
     this.version += 1;
+    if (upsets || !linkedPlainly) this.upset();
+    const parts = [
+      ...names,
+      ...this.struckScopes(kept),
+      `hash/${hash}`,
+      '*all',
+      ...(this.scoped.size > before ? ['*names'] : []),
+      ...(this.movesGaps(kept) ? ['*gaps'] : []),
+    ];
+    for (const watcher of this.watchers) watcher.touched(parts);
   }
 
   get(hash: string): Kept | undefined {
-    return this.byHash.get(hash);
+    const kept = this.byHash.get(hash);
+    if (!kept) this.noteRead(`hash/${hash}`);
+    return kept;
   }
 
   /** Every entry, in no particular order. */
   all(): IterableIterator<Kept> {
+    this.noteRead('*all');
     return this.byHash.values();
   }
 
   /** The entries of one scope, standing or not, sorted by hash. */
   inScope<K extends Kind = Kind>(name: string): Kept<K>[] {
+    // A strike counts as a change in the scopes of what it strikes: nobody needs to watch each entry for strikes.
+    if (!name.startsWith('strike/')) this.noteRead(name);
     const map = this.scoped.get(name);
     return map ? ([...map.values()].sort(byHash) as unknown as Kept<K>[]) : [];
   }
 
   scopeNames(prefix: string): string[] {
+    this.noteRead('*names');
     return [...this.scoped.keys()].filter((name) => name.startsWith(prefix)).sort();
+  }
+
+  /** What is known to be missing: how far entries here have seen each chain, and how many this build cannot read. */
+  gaps(): { readonly seen: ReadonlyMap<string, number>; readonly unreadable: number } {
+    this.noteRead('*gaps');
+    return { seen: this.seenHeads, unreadable: this.unreadable };
   }
 
   devices(): string[] {
@@ -100,6 +146,34 @@ export class Log {
     return chain?.linked.has(chain.tip + 1) ? chain.tip + 1 : null;
   }
 
+  private noteRead(part: string): void {
+    for (const watcher of this.watchers) watcher.read(part);
+  }
+
+  private upset(): void {
+    this.epoch += 1;
+    for (const watcher of this.watchers) watcher.upset();
+  }
+
+  /** Whether an entry is a head that others had seen before it came. */
+  private noteHeads({ entry, hash }: Kept): boolean {
+    for (const [device, [seq, head]] of Object.entries(entry.seen)) {
+      this.seenHeads.set(device, Math.max(this.seenHeads.get(device) ?? 0, seq));
+      if (!this.byHash.has(head)) this.wanted.add(head);
+    }
+    return this.wanted.delete(hash);
+  }
+
+  private movesGaps({ kind, entry }: Kept): boolean {
+    return kind === null || Object.keys(entry.seen).length > 0 || (this.seenHeads.get(entry.device) ?? 0) >= entry.seq;
+  }
+
+  private struckScopes(kept: Kept): readonly string[] {
+    if (kept.kind !== 'strike') return [];
+    const target = this.byHash.get((kept.body as Body<'strike'>).target);
+    return target?.kind ? scopesOf(target.kind, target.body) : [];
+  }
+
   private scope(name: string): Map<string, Kept> {
     const found = this.scoped.get(name);
     if (found) return found;
@@ -116,8 +190,12 @@ export class Log {
     return made;
   }
 
-  /** Ties an entry to its chain, and those that waited for it. Iterative: a chain may be very long. */
-  private link(first: Kept): void {
+  /**
+   * Ties an entry to its chain, and those that waited for it. Iterative: a chain may be very long.
+   * @returns false when that changed where other entries stand.
+   */
+  private link(first: Kept): boolean {
+    let plainly = true;
     const ready = [first];
     for (let kept = ready.pop(); kept; kept = ready.pop()) {
       if (!this.followsLinked(kept)) {
@@ -126,11 +204,14 @@ export class Log {
         continue;
       }
       const chain = this.chainOf(kept.entry.device);
-      chain.linked.set(kept.entry.seq, [...(chain.linked.get(kept.entry.seq) ?? []), kept.hash].sort());
+      const beside = chain.linked.get(kept.entry.seq) ?? [];
+      chain.linked.set(kept.entry.seq, [...beside, kept.hash].sort());
       moveTip(chain, kept.entry.seq);
+      plainly = plainly && kept === first && beside.length === 0;
       for (const hash of this.waiting.get(kept.hash) ?? []) ready.push(this.byHash.get(hash)!);
       this.waiting.delete(kept.hash);
     }
+    return plainly;
   }
 
   private followsLinked(kept: Kept): boolean {

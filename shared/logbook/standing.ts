@@ -48,7 +48,7 @@ export interface Person {
  */
 export class Standing {
   readonly knowledge: Knowledge;
-  private version = -1;
+  private epoch = -1;
   private admitted = nobody();
 
   constructor(private readonly log: Log) {
@@ -110,9 +110,9 @@ export class Standing {
   }
 
   private roster(): Admitted {
-    if (this.version !== this.log.version) {
+    if (this.epoch !== this.log.epoch) {
       this.admitted = this.workOut();
-      this.version = this.log.version;
+      this.epoch = this.log.epoch;
     }
     return this.admitted;
   }

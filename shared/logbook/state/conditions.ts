@@ -140,7 +140,12 @@ interface Judged {
 }
 
 /** Every station of a characteristic with what stands there, measured or worked out. */
-function judgedStations(view: View, characteristic: Characteristic, operation: string): Judged[] {
+function judgedStations(view: View, characteristic: Characteristic, operation: string): readonly Judged[] {
+  const key = `judged/${operation}/${characteristic.id}/${view.judge !== null}`;
+  return view.memo.get(key, () => judgeStations(view, characteristic, operation));
+}
+
+function judgeStations(view: View, characteristic: Characteristic, operation: string): Judged[] {
   const derived = characteristic.kind === 'derived' ? view.judge?.derive(view, characteristic.id, operation) : null;
   if (derived) return derived.map(guarded);
   const range = view.judge?.range(view, characteristic.id, operation) ?? null;
@@ -378,13 +383,7 @@ export const blockingFindings = (view: View, hold: Hold): Finding[] =>
 /** What this tablet knows that it does not have, or cannot read: with that nothing is signed. */
 function transferConditions(view: View): Condition[] {
   const { log } = view;
-  const behind = new Map<string, number>();
-  let unreadable = 0;
-  for (const { entry, kind } of log.all()) {
-    if (kind === null) unreadable += 1;
-    for (const [device, [seq]] of Object.entries(entry.seen))
-      behind.set(device, Math.max(behind.get(device) ?? 0, seq));
-  }
+  const { seen: behind, unreadable } = log.gaps();
   const missing = [...behind].flatMap(([device, seq]) =>
     seq > (log.head(device)?.[0] ?? 0) ? [`${seq - (log.head(device)?.[0] ?? 0)} of ${tabletName(view, device)}`] : [],
   );

@@ -62,9 +62,15 @@ const LATE_MS = 4 * 3_600_000;
 /** All findings, derived and by hand, in the order of the plan's operations. */
 export function findings(view: View): Finding[] {
   return view.memo.get(`findings/${view.judge !== null}`, () =>
-    view.plan.operations.flatMap((o) => factsOf(view, o.id).map((fact) => judged(view, fact))),
+    view.plan.operations.flatMap((o) => findingsOf(view, o.id)),
   );
 }
+
+/** The findings on one operation. */
+export const findingsOf = (view: View, operation: string): readonly Finding[] =>
+  view.memo.get(`findings/${operation}/${view.judge !== null}`, () =>
+    factsOf(view, operation).map((fact) => judged(view, fact)),
+  );
 
 export const findingById = (view: View, id: string): Finding | null => findings(view).find((f) => f.id === id) ?? null;
 

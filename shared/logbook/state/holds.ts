@@ -57,8 +57,10 @@ export const nextHold = (view: View): HoldState | null =>
   view.plan.holds.map((h) => holdState(view, h)).find((s) => s.status !== 'released') ?? null;
 
 function workOut(view: View, hold: Hold): HoldState {
-  const evidence = evidenceOf(view, hold).map((k) => k.hash);
-  const evidenceHash = merkleRoot(evidence);
+  const { evidence, evidenceHash } = view.memo.get(`evidence/${hold.id}`, () => {
+    const hashes = evidenceOf(view, hold).map((k) => k.hash);
+    return { evidence: hashes, evidenceHash: merkleRoot(hashes) };
+  });
   const signed = signaturesOf(view, hold);
   const complete = completeSets(view, hold, signed);
   const sound = complete.find((set) => set.every((s) => s.doubts.length === 0));

@@ -4,6 +4,7 @@ import type { Body, Kind } from '../kinds.ts';
 import type { Kept, Log } from '../log.ts';
 import { Standing } from '../standing.ts';
 import type { Judge } from './derived-value.ts';
+import { Memo } from './memo.ts';
 import { planInForce } from './plans.ts';
 
 /** One casting as this tablet knows it: what every answer is worked out from. */
@@ -20,30 +21,28 @@ export interface View {
   readonly memo: Memo;
 }
 
-/** Answers kept until the log grows. */
-export class Memo {
-  private version = -1;
-  private readonly kept = new Map<string, unknown>();
+const memos = new WeakMap<Log, { memo: Memo; planHash: string | null }>();
 
-  constructor(private readonly log: Log) {}
-
-  get<T>(key: string, work: () => T): T {
-    if (this.version !== this.log.version) {
-      this.kept.clear();
-      this.version = this.log.version;
-    }
-    if (!this.kept.has(key)) this.kept.set(key, work());
-    return this.kept.get(key) as T;
-  }
+function memoOf(log: Log): { memo: Memo; planHash: string | null } {
+  const found = memos.get(log);
+  if (found) return found;
+  const made = { memo: new Memo(log), planHash: null };
+  memos.set(log, made);
+  return made;
 }
 
 /** The view of a log, or null while its genesis or first plan is not here. */
 export function viewOf(log: Log, judge: Judge | null, standing = new Standing(log)): View | null {
-  const genesis = standing.counting<'genesis'>('genesis')[0];
+  const kept = memoOf(log);
+  const { memo } = kept;
+  const genesis = memo.get('genesis', () => standing.counting<'genesis'>('genesis')[0]);
   if (!genesis) return null;
-  const inForce = planInForce(standing, genesis.body.planHash);
+  const inForce = memo.get('plan in force', () => planInForce(standing, genesis.body.planHash));
   if (!inForce) return null;
-  return { log, standing, genesis: genesis.body, ...inForce, judge, memo: new Memo(log) };
+  // Answers rest on the plan in force as well as on entries.
+  if (kept.planHash !== null && kept.planHash !== inForce.planHash) memo.clear();
+  kept.planHash = inForce.planHash;
+  return { log, standing, genesis: genesis.body, ...inForce, judge, memo };
 }
 
 /** The hash that names a plan. */
