@@ -125,6 +125,12 @@ export class Log {
     return [chain.tip, chain.linked.get(chain.tip)![0]!];
   }
 
+  /** When the entry at a place of a chain's trunk was written; null where none is here. */
+  recordedAt(device: string, seq: number): string | null {
+    const hash = this.chains.get(device)?.linked.get(seq)?.[0];
+    return hash === undefined ? null : this.byHash.get(hash)!.entry.recordedAt;
+  }
+
   heads(): Record<string, Head> {
     return Object.fromEntries(this.devices().flatMap((d) => (this.head(d) ? [[d, this.head(d)!]] : [])));
   }

@@ -5,8 +5,8 @@ import { AppFrame } from '../parts/app-frame.tsx';
 import type { Place } from '../parts/rail.tsx';
 import { person } from './session.ts';
 import { spineOf } from './spine.ts';
-import { outbox } from './storage-state.ts';
-import { view } from './tablet.ts';
+import { outbox, storageIsNearlyFull } from './storage-state.ts';
+import { openStore, view } from './tablet.ts';
 import { clockTime, dayNumber, now } from './time.ts';
 import { askWho, rolesOf } from './who.tsx';
 
@@ -39,7 +39,7 @@ export function Screen({ place, name, operation, detail, work, keying, children 
         detail: detail ?? `plan revision ${v.plan.revision}`,
         practice,
         person: person.value ? { name: person.value.name, role: rolesOf(person.value) } : null,
-        state: { waiting: outbox.value.waiting, since: null, late: false, href: '/record' },
+        state: { waiting: outbox.value.count, since: null, late: false, href: '/record', alarm: alarmOf(v) },
         clock: { time: clockTime(now.value, timeZone), day: `day ${dayNumber(now.value, dayOne, timeZone)}` },
         onClock: () => void askWho(),
       }}
@@ -51,6 +51,14 @@ export function Screen({ place, name, operation, detail, work, keying, children 
       {children}
     </AppFrame>
   );
+}
+
+/** Red is for what must not wait: a fork, a damaged record, or a storage that is nearly full. */
+function alarmOf(v: View): string | undefined {
+  const forked = v.log.devices().some((device) => v.log.forkOf(device) !== null);
+  if (openStore().damaged.length > 0) return 'Part of the record is damaged: see Record';
+  if (forked) return 'A tablet wrote twice at one place: see Record';
+  return storageIsNearlyFull.value ? 'The storage is nearly full: see Setup' : undefined;
 }
 
 function placesOf(v: View, current: PlaceName): Place[] {

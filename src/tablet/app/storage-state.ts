@@ -1,8 +1,11 @@
-import { computed, effect, signal } from '@preact/signals';
-import { openStore, store, view } from './tablet.ts';
+import { computed, signal } from '@preact/signals';
+import { store, view } from './tablet.ts';
 
 /** Entries of this tablet that are known to lie nowhere else, and the time of the oldest. */
-export const outbox = signal<{ waiting: number; since: string | null }>({ waiting: 0, since: null });
+export const outbox = computed<{ count: number; since: string | null }>(() => {
+  void view.value;
+  return store.value?.waiting ?? { count: 0, since: null };
+});
 
 /** `asked` until the browser has answered. */
 export const persistence = signal<'asked' | 'granted' | 'refused' | 'not offered'>('asked');
@@ -11,19 +14,6 @@ export const persistence = signal<'asked' | 'granted' | 'refused' | 'not offered
 export const quota = signal<{ used: number; allowed: number } | null>(null);
 
 export const storageIsNearlyFull = computed(() => quota.value !== null && quota.value.used > 0.8 * quota.value.allowed);
-
-export function watchOutbox(): void {
-  effect(() => {
-    void view.value;
-    if (store.value) void countOutbox();
-  });
-}
-
-async function countOutbox(): Promise<void> {
-  const { db } = openStore();
-  const [waiting, rows] = await Promise.all([db.outbox.count(), db.outbox.limit(1).toArray()]);
-  outbox.value = { waiting, since: rows[0]?.savedAt ?? null };
-}
 
 /** Asks the browser not to clear this tablet's log by itself. Some refuse: then Setup says so. */
 export async function askForPersistence(): Promise<void> {

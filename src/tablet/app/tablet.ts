@@ -22,6 +22,9 @@ export const castings = signal<readonly CastingRow[]>([]);
 export const phase = signal<'starting' | 'no casting' | 'open' | 'failed'>('starting');
 export const failure = signal<string | null>(null);
 
+/** How far the log has been read, in segments, while a long one is opened; null otherwise. */
+export const readingLog = signal<{ done: number; of: number } | null>(null);
+
 export const store = computed<CastingStore | null>(() => opened.value?.store ?? null);
 
 /** The casting as this tablet knows it, worked out anew when an entry comes. */
@@ -55,7 +58,11 @@ export async function startTablet(): Promise<void> {
 }
 
 export async function openCasting(id: string): Promise<void> {
-  showCasting(await CastingStore.open(id, logChanged));
+  const next = await CastingStore.open(id, logChanged, (done, of) => {
+    readingLog.value = { done, of };
+  });
+  readingLog.value = null;
+  showCasting(next);
   await tabletDb.castings.update(id, { openedAt: new Date().toISOString() });
 }
 

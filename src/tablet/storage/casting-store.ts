@@ -5,21 +5,30 @@ import { type Entry, type EnvelopeFault, type Head, readEntry } from '../../../s
 import type { Kind } from '../../../shared/logbook/kinds.ts';
 import { type Kept, Log, type SignatureCheck } from '../../../shared/logbook/log.ts';
 import { type Act, type ChainState, nextEntry, signEntry } from '../../../shared/logbook/write.ts';
-import { CastingDatabase, type ChainRow, type EntryRow, type TabletKeyRow } from './database.ts';
+import { CastingDatabase, type ChainRow, type EntryRow, type SegmentRow, type TabletKeyRow } from './database.ts';
 import { deviceOf, webVerifier } from './keys.ts';
+import { packSegment, SEAL_AT, SEGMENT_SIZE, unpackSegment } from './segments.ts';
 
 /** An act, and the signer where its kind needs one. */
 export interface SignedAct<K extends Kind = Kind> extends Act<K> {
   readonly signer?: Signer;
 }
 
-/** A stored line that no longer reads as it was written. */
-export interface DamagedRow {
-  readonly hash: string;
-  readonly device: string;
-  readonly seq: number;
-  readonly fault: EnvelopeFault | 'wrong hash';
+/** Something stored that no longer reads as it was written: left out, named, and everything else stays usable. */
+export interface Damage {
+  readonly place: string;
+  readonly fault: string;
 }
+
+interface Made {
+  readonly entry: Entry;
+  readonly hash: string;
+  readonly signature: SignatureCheck;
+  readonly row: EntryRow;
+}
+
+/** Bytes that the ballast row takes, and gives back when the storage is full. */
+const BALLAST_BYTES = 2_000_000;
 
 /**
  * One casting on this tablet: the only writer of its database. A save is one transaction over entries, chain head and
@@ -28,8 +37,10 @@ export interface DamagedRow {
 export class CastingStore {
   readonly log: Log;
   readonly device: string;
-  readonly damaged: DamagedRow[] = [];
-  private chain: ChainRow = { id: 'own', head: null, seen: {}, clock: [0, 0] };
+  readonly damaged: Damage[] = [];
+  private chain: ChainRow = { id: 'own', head: null, seen: {}, clock: [0, 0], carried: 0 };
+  private lastSegment = 0;
+  private sealing = false;
   private queue: Promise<unknown> = Promise.resolve();
 
   private constructor(
@@ -45,6 +56,7 @@ export class CastingStore {
   static async create(casting: string, tabletKey: TabletKeyRow, changed: () => void): Promise<CastingStore> {
     const db = new CastingDatabase(casting);
     await db.keys.add(tabletKey);
+    await db.ballast.put({ id: 'ballast', bytes: new Uint8Array(BALLAST_BYTES) });
     return new CastingStore(db, tabletKey, changed);
   }
 
@@ -60,22 +72,33 @@ export class CastingStore {
     const head = store.log.head(store.device);
     const last = head && store.log.get(head[1])!.entry;
     if (last) {
-      store.chain = { id: 'own', head, seen: {}, clock: last.clock };
-      const own = [...store.log.all()].filter((kept) => kept.entry.device === store.device);
+      store.chain = { id: 'own', head, seen: {}, clock: last.clock, carried: 0 };
       await store.db.chain.put(store.chain);
-      await store.db.outbox.bulkAdd(own.map((kept) => ({ hash: kept.hash, savedAt: kept.entry.recordedAt })));
     }
     return store;
   }
 
-  /** @throws {Error} when this tablet holds no key for the casting. */
-  static async open(casting: string, changed: () => void): Promise<CastingStore> {
+  /**
+   * Opens a casting and reads its log, segment by segment; the screens stay free in between.
+   * @throws {Error} when this tablet holds no key for the casting.
+   */
+  static async open(
+    casting: string,
+    changed: () => void,
+    onProgress?: (done: number, of: number) => void,
+  ): Promise<CastingStore> {
     const db = new CastingDatabase(casting);
     const tabletKey = await db.keys.get('tablet');
     if (!tabletKey) throw new Error('This tablet holds no key for the casting');
     const store = new CastingStore(db, tabletKey, changed);
-    await store.load();
+    await store.load(onProgress);
     return store;
+  }
+
+  /** How many own entries lie only here, and when the oldest of them was written. */
+  get waiting(): { count: number; since: string | null } {
+    const count = (this.chain.head?.[0] ?? 0) - this.chain.carried;
+    return { count, since: count > 0 ? this.log.recordedAt(this.device, this.chain.carried + 1) : null };
   }
 
   close(): void {
@@ -102,31 +125,87 @@ export class CastingStore {
     return receiving;
   }
 
-  private async load(): Promise<void> {
-    const [rows, chain] = await Promise.all([this.db.entries.toArray(), this.db.chain.get('own')]);
+  private async load(onProgress?: (done: number, of: number) => void): Promise<void> {
+    const chain = await this.db.chain.get('own');
     if (chain) this.chain = chain;
-    this.damaged.length = 0;
-    await Promise.all(rows.map((row) => this.take(row)));
+    const fresh = (await this.db.segments.where('n').above(this.lastSegment).primaryKeys()) as number[];
+    for (const [i, n] of fresh.entries()) {
+      await this.readSegment(n);
+      onProgress?.(i + 1, fresh.length);
+    }
+    await Promise.all((await this.db.tail.toArray()).map((row) => this.readRow(row)));
     this.changed();
+    this.sealInIdleTime();
   }
 
-  /** Reads a stored row back; what does not read as it was written is named and left out. */
-  private async take(row: EntryRow): Promise<void> {
+  /** A sealed segment was checked when it was sealed; the proof checks it again. */
+  private async readSegment(n: number): Promise<void> {
+    const row = await this.db.segments.get(n);
+    if (!row) return;
+    this.lastSegment = n;
+    try {
+      for (const { text, hash, signature } of await unpackSegment(row))
+        this.log.add(JSON.parse(text) as Entry, hash, signature);
+    } catch (error) {
+      this.damaged.push({ place: `segment ${n}, ${row.count} entries`, fault: String(error) });
+    }
+  }
+
+  /** Reads a row of the tail back; what does not read as it was written is named and left out. */
+  private async readRow(row: EntryRow): Promise<void> {
+    if (this.log.get(row.hash)) return;
     const read = readEntry(row.text, this.db.casting);
-    const fault = 'fault' in read ? read.fault : read.hash === row.hash ? null : 'wrong hash';
-    if (fault !== null || 'fault' in read) {
-      this.damaged.push({ hash: row.hash, device: row.device, seq: row.seq, fault: fault ?? 'not canonical' });
+    if ('fault' in read || read.hash !== row.hash) {
+      const place = `tablet ${row.device.slice(0, 8)}, entry ${row.seq}`;
+      this.damaged.push({ place, fault: 'fault' in read ? read.fault : 'its bytes were changed' });
       return;
     }
     this.log.add(read.entry, read.hash, await checkSignature(read.entry, webVerifier));
   }
 
+  /** Seals the oldest entries of a long tail when the tablet has nothing else to do; never in a save. */
+  private sealInIdleTime(): void {
+    if (this.sealing) return;
+    this.sealing = true;
+    inIdleTime(() => {
+      const sealed = this.db.isOpen() ? this.seal() : Promise.resolve();
+      sealed
+        .catch((error: unknown) => console.error('Sealing waits for the next time', error))
+        .finally(() => {
+          this.sealing = false;
+        });
+    });
+  }
+
+  /** Moves the oldest entries of a long tail into segments; each move is one transaction, so that nothing is ever in neither. */
+  async seal(): Promise<void> {
+    while ((await this.db.tail.count()) >= SEAL_AT) {
+      const rows = await this.db.tail.orderBy('n').limit(SEGMENT_SIZE).toArray();
+      const segment = await packSegment(rows, (hash) => this.log.get(hash)?.signature ?? 'none');
+      const sealed = await this.moveToSegment(rows, segment);
+      if (sealed !== null) this.lastSegment = Math.max(this.lastSegment, sealed);
+    }
+  }
+
+  private moveToSegment(rows: readonly EntryRow[], segment: SegmentRow): Promise<number | null> {
+    const { db } = this;
+    const range = () => db.tail.where('n').between(rows[0]!.n!, rows.at(-1)!.n!, true, true);
+    return db.transaction('rw', db.tail, db.segments, async () => {
+      // Another window may have sealed them in between.
+      if ((await range().count()) !== rows.length) return null;
+      const n = await db.segments.add(segment);
+      await range().delete();
+      return n;
+    });
+  }
+
   private async write(acts: readonly SignedAct[]): Promise<Kept[]> {
     for (let attempt = 0; attempt < 5; attempt++) {
       const made = await this.make(acts);
-      if (await this.commit(made)) {
+      if (await this.withRoom(() => this.commit(made))) {
         for (const { entry, hash, signature } of made) this.log.add(entry, hash, signature);
         this.changed();
+        this.sealInIdleTime();
         return made.map(({ hash }) => this.log.get(hash)!);
       }
       // Another window of this tablet wrote in between: read what it wrote, and build on that.
@@ -135,10 +214,19 @@ export class CastingStore {
     throw new Error('Another window of this tablet keeps writing; nothing was saved');
   }
 
-  private async make(
-    acts: readonly SignedAct[],
-  ): Promise<{ entry: Entry; hash: string; signature: SignatureCheck; row: EntryRow }[]> {
-    const made = [];
+  /** When the storage is full the ballast is given up, once, and the work is tried again. */
+  private async withRoom<T>(work: () => Promise<T>): Promise<T> {
+    try {
+      return await work();
+    } catch (error) {
+      if (!isQuotaError(error) || (await this.db.ballast.count()) === 0) throw error;
+      await this.db.ballast.clear();
+      return work();
+    }
+  }
+
+  private async make(acts: readonly SignedAct[]): Promise<Made[]> {
+    const made: Made[] = [];
     let state: ChainState = { ...this.chain, casting: this.db.casting, device: this.device };
     for (const { signer, ...act } of acts) {
       const unsigned = nextEntry(state, act);
@@ -146,23 +234,22 @@ export class CastingStore {
       const text = canonicalJson(entry);
       const hash = sha256Hex(text);
       const row = { hash, device: entry.device, seq: entry.seq, text };
-      made.push({ entry, hash, signature: signer ? ('good' as const) : ('none' as const), row });
+      made.push({ entry, hash, signature: signer ? 'good' : 'none', row });
       state = { ...state, head: [entry.seq, hash], seen: {}, clock: entry.clock };
     }
     return made;
   }
 
   /** False when the chain has moved on since the entries were made. */
-  private async commit(made: readonly { entry: Entry; hash: string; row: EntryRow }[]): Promise<boolean> {
+  private async commit(made: readonly Made[]): Promise<boolean> {
     const last = made.at(-1)!;
-    const next: ChainRow = { id: 'own', head: [last.entry.seq, last.hash], seen: {}, clock: last.entry.clock };
+    const next: ChainRow = { ...this.chain, head: [last.entry.seq, last.hash], seen: {}, clock: last.entry.clock };
     const { db } = this;
-    const moved = await db.transaction('rw', db.entries, db.chain, db.outbox, async () => {
+    const moved = await db.transaction('rw', db.tail, db.chain, async () => {
       const stored = await db.chain.get('own');
       if (!sameHead(stored?.head ?? null, this.chain.head)) return true;
-      await db.entries.bulkAdd(made.map((m) => m.row));
+      await db.tail.bulkAdd(made.map((m) => m.row));
       await db.chain.put(next);
-      await db.outbox.bulkAdd(made.map((m) => ({ hash: m.hash, savedAt: m.entry.recordedAt })));
       return false;
     });
     if (!moved) this.chain = next;
@@ -171,7 +258,7 @@ export class CastingStore {
 
   private async merge(lines: readonly string[]): Promise<{ added: number; refused: EnvelopeFault[] }> {
     const refused: EnvelopeFault[] = [];
-    const fresh: { entry: Entry; hash: string; signature: SignatureCheck; row: EntryRow }[] = [];
+    const fresh: Made[] = [];
     for (const text of lines) {
       const read = readEntry(text, this.db.casting);
       if ('fault' in read) refused.push(read.fault);
@@ -188,19 +275,18 @@ export class CastingStore {
     return { added: fresh.length, refused };
   }
 
-  private async keepReceived(
-    fresh: readonly { entry: Entry; hash: string; signature: SignatureCheck; row: EntryRow }[],
-  ): Promise<void> {
+  private async keepReceived(fresh: readonly Made[]): Promise<void> {
     for (const { entry, hash, signature } of fresh) this.log.add(entry, hash, signature);
     const clock = fresh.reduce<Clock>((c, { entry }) => adopt(c, entry.clock, Date.now()), this.chain.clock);
     const next: ChainRow = { ...this.chain, clock, seen: { ...this.chain.seen, ...this.newlySeen(fresh) } };
     const { db } = this;
-    await db.transaction('rw', db.entries, db.chain, async () => {
-      await db.entries.bulkPut(fresh.map((f) => f.row));
+    await db.transaction('rw', db.tail, db.chain, async () => {
+      await db.tail.bulkAdd(fresh.map((f) => f.row));
       await db.chain.put(next);
     });
     this.chain = next;
     this.changed();
+    this.sealInIdleTime();
   }
 
   /** The heads of other chains that moved: what the next own entry says that it has seen. */
@@ -211,3 +297,12 @@ export class CastingStore {
 }
 
 const sameHead = (a: Head | null, b: Head | null): boolean => a?.[0] === b?.[0] && a?.[1] === b?.[1];
+
+const isQuotaError = (error: unknown): boolean =>
+  error instanceof Error &&
+  (error.name === 'QuotaExceededError' || (error as { inner?: Error }).inner?.name === 'QuotaExceededError');
+
+const inIdleTime = (work: () => void): void => {
+  if (typeof requestIdleCallback === 'function') requestIdleCallback(work, { timeout: 5_000 });
+  else setTimeout(work, 50);
+};

@@ -21,12 +21,26 @@ export interface CastingRow {
   openedAt: string;
 }
 
-/** One entry as it came: its canonical text is the record, the rest is for finding it. */
+/** One entry of the open tail as it came: its canonical text is the record, the rest is for finding it. */
 export interface EntryRow {
+  /** Place in the tail, given by the database. */
+  n?: number;
   hash: string;
   device: string;
   seq: number;
   text: string;
+}
+
+/** A sealed run of entries, in the order in which they came to this tablet. */
+export interface SegmentRow {
+  n?: number;
+  count: number;
+  /** SHA-256 of each line, 32 bytes each, as they were when the run was sealed. */
+  hashes: Uint8Array<ArrayBuffer>;
+  /** What the check of each line's signature gave then: 0 none, 1 good, 2 bad. */
+  signatures: Uint8Array<ArrayBuffer>;
+  /** The canonical lines, gzipped. */
+  gz: Uint8Array<ArrayBuffer>;
 }
 
 /** Where this tablet's own chain stands; written in the transaction of every save. */
@@ -35,6 +49,8 @@ export interface ChainRow {
   head: Head | null;
   seen: Record<string, Head>;
   clock: Clock;
+  /** Up to which place of the chain the entries are known to lie elsewhere too: what is beyond waits to be carried. */
+  carried: number;
 }
 
 /** The tablet's key pair, and the key that wraps people's keys; neither private part can be exported. */
@@ -65,25 +81,27 @@ export interface PinGuardRow {
 
 /** Everything of one casting on this tablet. */
 export class CastingDatabase extends Dexie {
-  declare entries: EntityTable<EntryRow, 'hash'>;
+  declare tail: Table<EntryRow, number>;
+  declare segments: Table<SegmentRow, number>;
   declare chain: EntityTable<ChainRow, 'id'>;
   declare keys: EntityTable<TabletKeyRow, 'id'>;
   declare personKeys: EntityTable<PersonKeyRow, 'publicKey'>;
   declare pinGuards: EntityTable<PinGuardRow, 'person'>;
   declare drafts: EntityTable<{ key: string; value: unknown }, 'key'>;
-  /** Own entries that are not yet known to lie elsewhere too. */
-  declare outbox: Table<{ hash: string; savedAt: string }, string>;
+  /** A row that only takes room: given up first, so that the last entries of a shift still fit. */
+  declare ballast: EntityTable<{ id: 'ballast'; bytes: Uint8Array<ArrayBuffer> }, 'id'>;
 
   constructor(readonly casting: string) {
     super(`lehrbook-${casting}`, { chromeTransactionDurability: 'strict' });
     this.version(1).stores({
-      entries: 'hash, [device+seq]',
+      tail: '++n',
+      segments: '++n',
       chain: 'id',
       keys: 'id',
       personKeys: 'publicKey, person',
       pinGuards: 'person',
       drafts: 'key',
-      outbox: 'hash',
+      ballast: 'id',
     });
   }
 }

@@ -2,7 +2,8 @@ import { useState } from 'preact/hooks';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { openStore } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { type Proof, proveChains } from './prove.ts';
+import type { Proof } from '../../storage/prove.ts';
+import { proveBeside } from '../../storage/prove-beside.ts';
 import { saveCopy } from './save-copy.ts';
 
 /** The chains of all tablets: how long, whether whole, and the proof from the stored bytes. */
@@ -15,11 +16,25 @@ export function Chains({ view }: { view: View }) {
   const prove = async () => {
     setProof(null);
     setProgress('0');
-    setProof(await proveChains(store, (done, of) => setProgress(`${done} of ${of}`)));
+    setProof(await proveBeside(store.db.casting, (done, of) => setProgress(`${done} of ${of}`)));
     setProgress(null);
   };
   return (
     <Sheet title="Chains" aside={`${view.log.devices().length} tablets`} class="record-chains">
+      {store.damaged.length > 0 && (
+        <div class="error" role="alert">
+          <b>Part of the record does not read as it was written</b>
+          {store.damaged.map(({ place, fault }) => (
+            <p key={place}>
+              {place}: <code>{fault}</code>
+            </p>
+          ))}
+          <p>
+            Everything else stays usable. Save a copy, do not clear this tablet, and tell the keepers: another tablet
+            may hold what is missing.
+          </p>
+        </div>
+      )}
       <ul class="rows">
         {view.log.devices().map((device) => (
           <ChainRow key={device} view={view} device={device} />

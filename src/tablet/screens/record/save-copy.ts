@@ -2,16 +2,18 @@ import { canonicalJson } from '../../../../shared/logbook/canonical.ts';
 import { signHead } from '../../../../shared/logbook/heads.ts';
 import type { CastingStore } from '../../storage/casting-store.ts';
 import { tabletSigner } from '../../storage/keys.ts';
+import { storedLines } from '../../storage/prove.ts';
 
 /**
- * Saves the whole record as a text file: one canonical entry a line, chain by chain, and this tablet's signed head as
+ * Saves the whole record as a text file: one canonical entry a line, in the order in which they came, and this tablet's signed head as
  * the last line. It proves from nothing but itself.
  * @returns the file's name.
  */
 export async function saveCopy(store: CastingStore): Promise<string> {
-  const rows = await store.db.entries.orderBy('[device+seq]').toArray();
   const head = store.log.head(store.device);
-  const lines = rows.map((r) => r.text);
+  const damaged: string[] = [];
+  const lines: string[] = [];
+  for await (const stored of storedLines(store.db, damaged)) lines.push(...stored.map((line) => line.text));
   if (head) {
     const said = { casting: store.db.casting, device: store.device, seq: head[0], hash: head[1] };
     lines.push(canonicalJson(await signHead(said, tabletSigner(store.tabletKey))));
