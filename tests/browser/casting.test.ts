@@ -203,7 +203,7 @@ describe('from a tub survey to a signed hold point, with no server from before t
     await page.getByLabel('Scale temperature').fill(String(SCALE_C));
     await readingField(page).focus();
     await typeReadings(page, readings);
-    await page.getByText('36 of 36').first().waitFor();
+    await page.getByText('All 36 stations are measured.').waitFor();
   }
 
   /** Types a reading at each station as the tablet moves on. */

@@ -14,7 +14,8 @@ export function EntrySheet({ pass }: { pass: Pass }) {
   const [open, setOpen] = useState<'pass' | 'reason' | null>(null);
   const { item, survey, draft } = pass;
   const redo = draft.redo[item.station.id];
-  const entering = item.value === null || redo !== undefined;
+  // Until the next station stands, what was just saved stays under the hand that types.
+  const entering = item.value === null || redo !== undefined || pass.saving;
   const long = item.station.label.length > LONG_LABEL;
   const number = survey.items.findIndex((i) => i.station.id === item.station.id) + 1;
   return (

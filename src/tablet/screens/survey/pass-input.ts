@@ -5,7 +5,7 @@ import type { ReadingToKeep } from '../../acts/readings.ts';
 import type { Settings } from '../../app/settings.ts';
 import { isoWithOffset } from '../../app/time.ts';
 import { typingUnit } from '../../app/units.ts';
-import type { Draft, TypedTemperature } from './draft.ts';
+import type { PassDraft, TypedTemperature } from './pass-draft.ts';
 import { type InstrumentChoice, instrumentChoices, usualInstrument } from './instruments-for.ts';
 import { type Judgement, judgeReading } from './judge-reading.ts';
 import { readObserved } from './observed-at.ts';
@@ -26,7 +26,7 @@ export interface PassInput {
   readonly view: View;
   readonly survey: Survey;
   readonly item: StationItem;
-  readonly draft: Draft;
+  readonly draft: PassDraft;
   readonly text: string;
   /** The unit in which the reading is typed. */
   readonly unit: string;
@@ -49,7 +49,7 @@ export function readPass(
   view: View,
   survey: Survey,
   item: StationItem,
-  draft: Draft,
+  draft: PassDraft,
   settings: Settings,
   now: Date,
 ): PassInput {

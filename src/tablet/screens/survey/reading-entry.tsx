@@ -6,7 +6,7 @@ import { Keypad } from '../../parts/keypad.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { ReadingField } from '../../parts/reading-field.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import type { Redo, TypedTemperature } from './draft.ts';
+import type { Redo, TypedTemperature } from './pass-draft.ts';
 import { partName, type Target } from './pass-input.ts';
 import { couldBeComplete, isUnsigned } from './read-typed.ts';
 import type { Pass } from './use-pass.ts';

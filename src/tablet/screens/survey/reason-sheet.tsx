@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared/plan/schema.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
-import type { Draft } from './draft.ts';
+import type { PassDraft } from './pass-draft.ts';
 
 /** Ready where the plan does not list it. */
 const READY = 'mistyped';
@@ -10,8 +10,8 @@ const READY = 'mistyped';
 export function ReasonSheet(props: {
   title: string;
   plan: Plan;
-  draft: Draft;
-  change: (change: Partial<Draft>) => void;
+  draft: PassDraft;
+  change: (change: Partial<PassDraft>) => void;
   doLabel: string;
   onDo: () => void;
   error: string | null;

@@ -9,7 +9,7 @@ import { someone } from '../../app/who.tsx';
 import { Figure } from '../../parts/figure.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import type { Redo } from './draft.ts';
+import type { Redo } from './pass-draft.ts';
 import { isLate } from './observed-at.ts';
 import { ReasonSheet } from './reason-sheet.tsx';
 import { ruling } from './survey-of.ts';

@@ -8,7 +8,7 @@ import { now } from '../../app/time.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { DerivedSheet } from './derived-sheet.tsx';
-import { type KeptDraft, useDraft } from './draft.ts';
+import { type PassDraft, usePassDraft } from './pass-draft.ts';
 import { EntrySheet } from './entry-sheet.tsx';
 import { RoundSheet } from './round-sheet.tsx';
 import { StationsSheet } from './stations-sheet.tsx';
@@ -51,17 +51,16 @@ export function Survey() {
 }
 
 function OneSurvey({ view, operation, characteristic }: { view: View; operation: string; characteristic: string }) {
-  const kept = useDraft(operation, characteristic);
-  const named = kept.draft?.named;
+  const kept = usePassDraft(operation, characteristic);
+  const { named } = kept.value;
   const survey = useMemo(
     () => surveyOf(view, operation, characteristic, named)!,
     [view, operation, characteristic, named],
   );
   useAskedStation(survey, kept);
-  const { draft } = kept;
-  const item = draft && currentItem(survey, draft);
+  const item = kept.ready ? currentItem(survey, kept.value) : null;
   const derived = survey.characteristic.kind === 'derived' ? judge.derive(view, characteristic, operation) : null;
-  const entering = item !== null && (item.value === null || draft?.redo[item.station.id] !== undefined);
+  const entering = item !== null && (item.value === null || kept.value.redo[item.station.id] !== undefined);
   return (
     <Screen
       place="survey"
@@ -76,7 +75,7 @@ function OneSurvey({ view, operation, characteristic }: { view: View; operation:
           <SurveyBar view={view} survey={survey} />
           <DerivedSheet view={view} survey={survey} values={derived} />
         </>
-      ) : draft && item ? (
+      ) : item ? (
         <Stations view={view} survey={survey} item={item} kept={kept} />
       ) : (
         <NoStation view={view} survey={survey} kept={kept} />
@@ -86,10 +85,9 @@ function OneSurvey({ view, operation, characteristic }: { view: View; operation:
 }
 
 /** The station that the link names is worked on first; the address then lets go of it. */
-function useAskedStation({ items }: SurveyModel, { draft, change }: KeptDraft): void {
+function useAskedStation({ items }: SurveyModel, { ready, change }: Draft<PassDraft>): void {
   const { query, path, route } = useLocation();
   const asked = query.station;
-  const ready = draft !== null;
   useEffect(() => {
     if (!ready || asked === undefined) return;
     if (items.some((i) => i.station.id === asked)) change({ station: asked });
@@ -97,7 +95,7 @@ function useAskedStation({ items }: SurveyModel, { draft, change }: KeptDraft): 
   }, [ready, asked]);
 }
 
-function Stations(props: { view: View; survey: SurveyModel; item: StationItem; kept: KeptDraft }) {
+function Stations(props: { view: View; survey: SurveyModel; item: StationItem; kept: Draft<PassDraft> }) {
   const { view, survey, item, kept } = props;
   const pass = usePass(view, survey, item, kept, now.value);
   const [working, setWorking] = useState(false);
@@ -157,17 +155,17 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
 }
 
 /** A person names the stations of a characteristic that has one for each crack, joint, lot or the like. */
-function naming({ characteristic }: SurveyModel, kept: KeptDraft): ((name: string) => void) | null {
+function naming({ characteristic }: SurveyModel, kept: Draft<PassDraft>): ((name: string) => void) | null {
   if (characteristic.each === undefined) return null;
   return (name) => kept.change({ named: [...new Set([...kept.latest().named, name])], station: name });
 }
 
 /** Nothing to stand on yet: the draft is being read, or no station is named. */
-function NoStation({ view, survey, kept }: { view: View; survey: SurveyModel; kept: KeptDraft }) {
+function NoStation({ view, survey, kept }: { view: View; survey: SurveyModel; kept: Draft<PassDraft> }) {
   return (
     <div class="survey-seen">
       <SurveyBar view={view} survey={survey} />
-      {kept.draft && (
+      {kept.ready && (
         <StationsSheet
           view={view}
           survey={survey}

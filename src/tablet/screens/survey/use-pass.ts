@@ -4,12 +4,13 @@ import { correctReading, recordReading } from '../../acts/readings.ts';
 import { settings } from '../../app/settings.ts';
 import { openView } from '../../app/tablet.ts';
 import { isoWithOffset } from '../../app/time.ts';
+import type { Draft } from '../../app/use-draft.ts';
 import { typingUnit } from '../../app/units.ts';
 import { someone } from '../../app/who.tsx';
 import { applyKey, type Key } from '../../parts/apply-key.ts';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { verdictWord } from '../../parts/verdict.ts';
-import type { Draft, KeptDraft } from './draft.ts';
+import type { PassDraft } from './pass-draft.ts';
 import { type Fault, type PassInput, readingToKeep, readPass, type Target } from './pass-input.ts';
 import { nextOpen, type StationItem, type Survey, surveyOf } from './survey-of.ts';
 import { TypingWay } from './typing-way.ts';
@@ -17,7 +18,7 @@ import { unlikely } from './unlikely.ts';
 
 /** One pass over the stations, as the entry sheet works with it. */
 export interface Pass extends PassInput {
-  readonly change: (change: Partial<Draft>) => void;
+  readonly change: (change: Partial<PassDraft>) => void;
   readonly target: Target;
   readonly setTarget: (target: Target) => void;
   /** The field that wants the focus now; a new object each time that it does. */
@@ -49,10 +50,10 @@ interface Answer {
 }
 
 /** The station to work on: the one chosen, else the first open one. */
-export const currentItem = ({ items }: Survey, { station }: Draft): StationItem | null =>
+export const currentItem = ({ items }: Survey, { station }: PassDraft): StationItem | null =>
   items.find((i) => i.station.id === station) ?? nextOpen(items, null) ?? items[0] ?? null;
 
-export function usePass(view: View, survey: Survey, item: StationItem, kept: KeptDraft, now: Date): Pass {
+export function usePass(view: View, survey: Survey, item: StationItem, kept: Draft<PassDraft>, now: Date): Pass {
   const { change, latest } = kept;
   const draft = latest();
   const { id } = item.station;
@@ -165,7 +166,11 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Kep
     ...input,
     change,
     target,
-    setTarget,
+    setTarget: (field) => {
+      setTarget(field);
+      // The focus has arrived somewhere: a field that is drawn anew must not take it back.
+      setWanted(null);
+    },
     wanted,
     shownFault: answer.fault ?? null,
     ask: answer.ask ?? null,

@@ -7,7 +7,7 @@ import { verdictWord } from '../../parts/verdict.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { WorkingTable } from '../../parts/working-table.tsx';
 import { workedOutFrom } from './change-of.ts';
-import type { TypedTemperature } from './draft.ts';
+import type { TypedTemperature } from './pass-draft.ts';
 import { judgeAgain, keptLength } from './judge-reading.ts';
 import { ruling, type Survey } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';

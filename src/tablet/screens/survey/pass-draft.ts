@@ -1,0 +1,51 @@
+import { type Draft, useDraft } from '../../app/use-draft.ts';
+
+/** A temperature as typed, with its unit and the time at which it was typed. */
+export interface TypedTemperature {
+  readonly text: string;
+  readonly unit: string;
+  readonly at: string;
+}
+
+/** What is being done at a station that is measured already. */
+export type Redo = { readonly mode: 'again' | 'correct'; readonly target: string };
+
+/** Everything of a pass that is typed or chosen and not yet in an entry. */
+export interface PassDraft {
+  /** The station worked on. */
+  readonly station: string | null;
+  /** Typed and not entered, by station. */
+  readonly texts: Readonly<Record<string, string>>;
+  readonly redo: Readonly<Record<string, Redo>>;
+  readonly reason: string;
+  readonly reasonWords: string;
+  readonly part: TypedTemperature | null;
+  readonly scale: TypedTemperature | null;
+  /** An instrument's id, null for none, undefined while nobody has chosen. */
+  readonly instrument?: string | null;
+  /** Who reads, where it is not the person at the tablet. */
+  readonly observer: string | null;
+  /** Date and time that stand on the paper, while typing from it. */
+  readonly paper: { readonly date: string; readonly time: string } | null;
+  /** Stations named as they come, nothing measured there yet. */
+  readonly named: readonly string[];
+}
+
+const EMPTY: PassDraft = {
+  station: null,
+  texts: {},
+  redo: {},
+  reason: 'mistyped',
+  reasonWords: '',
+  part: null,
+  scale: null,
+  observer: null,
+  paper: null,
+  named: [],
+};
+
+/** The draft of one survey. What was chosen alone holds no update back: it is there again after it. */
+export const usePassDraft = (operation: string, characteristic: string): Draft<PassDraft> =>
+  useDraft(`survey/${operation}/${characteristic}`, EMPTY, {
+    holds: ({ texts }) => Object.values(texts).some((text) => text !== ''),
+  });
