@@ -65,11 +65,30 @@ function pairsOf(stations: readonly Station[], apart_mm: number): Station[] {
   );
 }
 
+/** Plans are never changed in place, so that what was written out once serves again. */
+const writtenOut = new WeakMap<Characteristic, readonly Station[]>();
+const named = new WeakMap<Characteristic, ReadonlyMap<string, Station>>();
+
 /**
  * The stations in the order in which they are read, with the places at each; `one` for a single value, and none where
  * stations are named as they come (`each`).
  */
 export function stationsOf(plan: Plan, characteristic: Characteristic): readonly Station[] {
+  const found = writtenOut.get(characteristic);
+  if (found) return found;
+  const made = writeOut(plan, characteristic);
+  writtenOut.set(characteristic, made);
+  return made;
+}
+
+/** A station by its id; undefined where the plan does not name it. */
+export function stationById(plan: Plan, characteristic: Characteristic, id: string): Station | undefined {
+  const found = named.get(characteristic) ?? new Map(stationsOf(plan, characteristic).map((s) => [s.id, s]));
+  named.set(characteristic, found);
+  return found.get(id);
+}
+
+function writeOut(plan: Plan, characteristic: Characteristic): readonly Station[] {
   if (characteristic.each !== undefined) return [];
   if (characteristic.stations === null) return [SINGLE_STATION];
   const stations = stationSet(plan, characteristic.stations);

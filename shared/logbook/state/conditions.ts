@@ -3,7 +3,7 @@ import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import { type DerivedValue, GUARD_FACTOR, RANGE } from './derived-value.ts';
 import type { Finding } from './findings.ts';
-import { findings, spoken } from './findings.ts';
+import { findings, findingsOf, spoken } from './findings.ts';
 import { inCalibration, instrument } from './instruments.ts';
 import { stationStates, verdictOf, worst } from './readings.ts';
 import { roundsState } from './rounds.ts';
@@ -106,8 +106,7 @@ function requirementCondition(view: View, hold: Hold, need: Requirement, isRelea
 function sheetCondition(view: View, operation: string): Condition {
   const sheet = sheetState(view, operation);
   const open = sheet.noes.filter(
-    (item) =>
-      !isDisposed(view, (f) => f.rule === 'answered-no' && f.subject[0] === operation && f.subject[1] === item.item),
+    (item) => !isDisposed(view, operation, (f) => f.rule === 'answered-no' && f.subject[1] === item.item),
   );
   const name = view.plan.operations.find((o) => o.id === operation)?.name ?? operation;
   const missing = sheet.items.length - sheet.answered;
@@ -126,8 +125,8 @@ function sheetCondition(view: View, operation: string): Condition {
   };
 }
 
-const isDisposed = (view: View, which: (f: Finding) => boolean): boolean =>
-  findings(view)
+const isDisposed = (view: View, operation: string, which: (f: Finding) => boolean): boolean =>
+  findingsOf(view, operation)
     .filter(which)
     .some((f) => f.state === 'accepted' || f.state === 'closed');
 
@@ -165,7 +164,10 @@ function judgeStations(view: View, characteristic: Characteristic, operation: st
 
 const guarded = (d: DerivedValue): Judged => ({ ...d, guard: GUARD_FACTOR * d.standardUncertainty });
 
-function characteristicCondition(view: View, id: string, operation: string): Condition {
+const characteristicCondition = (view: View, id: string, operation: string): Condition =>
+  view.memo.get(`condition/${operation}/${id}/${view.judge !== null}`, () => conditionOf(view, id, operation));
+
+function conditionOf(view: View, id: string, operation: string): Condition {
   const characteristic = view.plan.characteristics.find((c) => c.id === id)!;
   const judged = judgedStations(view, characteristic, operation);
   const needed = neededStations(view, characteristic);
@@ -237,25 +239,33 @@ function worstOf(judged: readonly Judged[]): Worst | null {
       j.limits.upper === null ? Infinity : j.limits.upper - j.value,
       j.limits.lower === null ? Infinity : j.value - j.limits.lower,
     );
-  const [first] = [...limited].sort((a, b) => room(a) - room(b));
-  return first ? { value: first.value, limits: first.limits, guard: first.guard } : null;
+  let nearest: Judged | null = null;
+  for (const j of limited) if (nearest === null || room(j) < room(nearest)) nearest = j;
+  return nearest && { value: nearest.value, limits: nearest.limits, guard: nearest.guard };
 }
 
-const acceptedAt = (view: View, operation: string, characteristic: string, station: string): boolean => {
-  const about = findings(view).filter(
-    (f) =>
-      f.operation === operation &&
-      f.characteristic === characteristic &&
-      f.station === station &&
-      (f.rule === 'outside' || f.rule === 'not-proven' || f.rule === 'derived-outside') &&
-      f.state !== 'closed',
-  );
-  return about.length > 0 && about.every((f) => f.state === 'accepted');
-};
+/** Whether everything found at a station is under an accepted disposition. */
+const acceptedAt = (view: View, operation: string, characteristic: string, station: string): boolean =>
+  acceptances(view, operation).get(`${characteristic}/${station}`) ?? false;
+
+/** By characteristic and station of an operation: found wrong there, and accepted in every point. */
+function acceptances(view: View, operation: string): ReadonlyMap<string, boolean> {
+  return view.memo.get(`accepted/${operation}/${view.judge !== null}`, () => {
+    const places = new Map<string, boolean>();
+    for (const f of findingsOf(view, operation)) {
+      if (!VERDICT_RULES.has(f.rule) || f.state === 'closed') continue;
+      const place = `${f.characteristic}/${f.station}`;
+      places.set(place, (places.get(place) ?? true) && f.state === 'accepted');
+    }
+    return places;
+  });
+}
+
+const VERDICT_RULES: ReadonlySet<string> = new Set(['outside', 'not-proven', 'derived-outside']);
 
 function roundsCondition(view: View, need: Requirement & { kind: 'rounds' }): Condition {
   const state = roundsState(view, need.heatPlan, need.operation);
-  const byHand = findings(view).some(
+  const byHand = findingsOf(view, need.operation).some(
     (f) =>
       f.operation === need.operation &&
       f.rule === 'by-hand' &&
@@ -326,7 +336,7 @@ function holdsCondition(holds: readonly string[], isReleased: HoldIsReleased): C
 
 function instrumentCondition(view: View, hold: Hold): Condition {
   const used = usedInstruments(view, hold);
-  const out = used.filter(({ id, at }) => !at.every((time) => inCalibration(instrument(view, id), time)));
+  const out = used.filter(({ calibrated }) => !calibrated);
   return {
     id: 'instruments',
     title: 'Instruments in calibration when used',
@@ -348,21 +358,28 @@ export const operationsOf = (hold: Hold): string[] => [
   ...new Set([...hold.operations, ...hold.requirements.flatMap((r) => ('operation' in r ? [r.operation] : []))]),
 ];
 
-/** The instruments of the readings that stand in the hold point's operations, with the times of use. */
-export function usedInstruments(view: View, hold: Hold): { id: string; at: string[] }[] {
-  const used = new Map<string, string[]>();
+/** The instruments of the readings that stand in the hold point's operations, and whether each was in calibration at every use. */
+export function usedInstruments(view: View, hold: Hold): { id: string; calibrated: boolean }[] {
+  const used = new Map<string, boolean>();
   for (const operation of operationsOf(hold)) {
+    for (const [id, calibrated] of instrumentsOf(view, operation)) used.set(id, (used.get(id) ?? true) && calibrated);
+  }
+  return [...used].sort().map(([id, calibrated]) => ({ id, calibrated }));
+}
+
+const instrumentsOf = (view: View, operation: string): ReadonlyMap<string, boolean> =>
+  view.memo.get(`instruments of/${operation}`, () => {
+    const used = new Map<string, boolean>();
     for (const scope of view.log.scopeNames(`reading/${operation}/`)) {
-      for (const state of stationStates(view, operation, scope.split('/')[2]!).values()) {
-        for (const { body, entry } of state.current) {
-          if (body.instrument !== null)
-            used.set(body.instrument, [...(used.get(body.instrument) ?? []), entry.observedAt]);
+      for (const { current } of stationStates(view, operation, scope.split('/')[2]!).values()) {
+        for (const { body, entry } of current) {
+          if (body.instrument === null || used.get(body.instrument) === false) continue;
+          used.set(body.instrument, inCalibration(instrument(view, body.instrument), entry.observedAt));
         }
       }
     }
-  }
-  return [...used].sort().map(([id, at]) => ({ id, at }));
-}
+    return used;
+  });
 
 function findingCondition(view: View, hold: Hold): Condition {
   const blocking = blockingFindings(view, hold);
@@ -377,8 +394,18 @@ function findingCondition(view: View, hold: Hold): Condition {
   };
 }
 
-export const blockingFindings = (view: View, hold: Hold): Finding[] =>
-  findings(view).filter((f) => f.blocks === hold.id && (f.state === 'open' || f.state === 'in work'));
+export const blockingFindings = (view: View, hold: Hold): readonly Finding[] => blocking(view).get(hold.id) ?? [];
+
+/** The findings that block, by hold point. */
+const blocking = (view: View): ReadonlyMap<string, readonly Finding[]> =>
+  view.memo.get(`blocking/${view.judge !== null}`, () => {
+    const byHold = new Map<string, Finding[]>();
+    for (const f of findings(view)) {
+      if (f.blocks === null || f.state === 'accepted' || f.state === 'closed') continue;
+      byHold.set(f.blocks, [...(byHold.get(f.blocks) ?? []), f]);
+    }
+    return byHold;
+  });
 
 /** What this tablet knows that it does not have, or cannot read: with that nothing is signed. */
 function transferConditions(view: View): Condition[] {

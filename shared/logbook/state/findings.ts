@@ -1,4 +1,4 @@
-import { characteristicById, stationsOf } from '../../plan/lookup.ts';
+import { characteristicById, stationById } from '../../plan/lookup.ts';
 import type { Characteristic } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
 import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
@@ -89,24 +89,29 @@ function factsOf(view: View, operation: string): Fact[] {
 }
 
 function readingFacts(view: View, operation: string): Fact[] {
-  return view.log.scopeNames(`reading/${operation}/`).flatMap((scope) => {
-    const characteristic = scope.split('/')[2]!;
-    const doubles = [...stationStates(view, operation, characteristic).values()].filter((s) => s.current.length > 1);
-    return [
-      ...live(view, scope, 'reading').flatMap((r) => factsOfReading(view, r)),
-      ...doubles.map((s) => ({
-        ...about(s.current[0]!),
-        rule: 'two-readings' as const,
-        subject: [operation, characteristic, s.station],
-        severity: 'minor' as const,
-        title: `Two readings stand at ${stationLabel(view, characteristic, s.station)}`,
-        words:
-          'Neither says that it replaces the other. The worse verdict rules until a person strikes or replaces one.',
-        causes: s.current.map((r) => r.hash),
-        settled: false,
-      })),
-    ];
-  });
+  return view.log
+    .scopeNames(`reading/${operation}/`)
+    .flatMap((scope) =>
+      view.memo.get(`facts/${scope}/${view.judge !== null}`, () => scopeFacts(view, operation, scope)),
+    );
+}
+
+function scopeFacts(view: View, operation: string, scope: string): Fact[] {
+  const characteristic = scope.split('/')[2]!;
+  const doubles = [...stationStates(view, operation, characteristic).values()].filter((s) => s.current.length > 1);
+  return [
+    ...live(view, scope, 'reading').flatMap((r) => factsOfReading(view, r)),
+    ...doubles.map((s) => ({
+      ...about(s.current[0]!),
+      rule: 'two-readings' as const,
+      subject: [operation, characteristic, s.station],
+      severity: 'minor' as const,
+      title: `Two readings stand at ${stationLabel(view, characteristic, s.station)}`,
+      words: 'Neither says that it replaces the other. The worse verdict rules until a person strikes or replaces one.',
+      causes: s.current.map((r) => r.hash),
+      settled: false,
+    })),
+  ];
 }
 
 function about(reading: Kept<'reading'>): Pick<Fact, 'operation' | 'characteristic' | 'station' | 'blocks'> {
@@ -117,12 +122,26 @@ function about(reading: Kept<'reading'>): Pick<Fact, 'operation' | 'characterist
 /** A station as it is read out. */
 export function stationLabel(view: View, characteristic: string, station: string): string {
   const planned = characteristicById(view.plan, characteristic);
-  return (planned && stationsOf(view.plan, planned).find((s) => s.id === station)?.label) ?? station;
+  return (planned && stationById(view.plan, planned, station)?.label) ?? station;
 }
+
+/** Most readings are good: within, in calibration and in time. */
+function isPlain(view: View, { body, entry }: Kept<'reading'>, verdict: Verdict | null): boolean {
+  const inTime = lateBy(entry) <= LATE_MS;
+  return (
+    verdict === body.verdict && (verdict === null || verdict === 'within') && inTime && wasCalibrated(view, body, entry)
+  );
+}
+
+const lateBy = (entry: Kept['entry']): number => Date.parse(entry.recordedAt) - Date.parse(entry.observedAt);
+
+const wasCalibrated = (view: View, body: Body<'reading'>, entry: Kept['entry']): boolean =>
+  body.instrument === null || inCalibration(instrument(view, body.instrument), entry.observedAt);
 
 function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
   const { body, hash } = reading;
-  const name = view.plan.characteristics.find((c) => c.id === body.characteristic)?.name ?? body.characteristic;
+  if (isPlain(view, reading, verdictOf(view, reading))) return [];
+  const name = characteristicById(view.plan, body.characteristic)?.name ?? body.characteristic;
   const where = body.station === 'one' ? name : `${name}, ${stationLabel(view, body.characteristic, body.station)}`;
   const verdict = verdictOf(view, reading);
   const base = { ...about(reading), subject: [hash], causes: [hash] };
@@ -159,7 +178,7 @@ export const spoken = (verdict: Verdict | null): string =>
 
 function instrumentFacts(view: View, reading: Kept<'reading'>, where: string, settled: boolean): Fact[] {
   const id = reading.body.instrument;
-  if (id === null || inCalibration(instrument(view, id), reading.entry.observedAt)) return [];
+  if (wasCalibrated(view, reading.body, reading.entry)) return [];
   return [
     {
       ...about(reading),
@@ -176,7 +195,7 @@ function instrumentFacts(view: View, reading: Kept<'reading'>, where: string, se
 }
 
 function lateFacts(kept: Kept, base: Pick<Fact, 'operation' | 'subject' | 'causes' | 'blocks'>, where: string): Fact[] {
-  const late_ms = Date.parse(kept.entry.recordedAt) - Date.parse(kept.entry.observedAt);
+  const late_ms = lateBy(kept.entry);
   if (late_ms <= LATE_MS) return [];
   const hours = Math.floor(late_ms / 3_600_000);
   return [

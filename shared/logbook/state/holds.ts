@@ -57,10 +57,6 @@ export const nextHold = (view: View): HoldState | null =>
   view.plan.holds.map((h) => holdState(view, h)).find((s) => s.status !== 'released') ?? null;
 
 function workOut(view: View, hold: Hold): HoldState {
-  const { evidence, evidenceHash } = view.memo.get(`evidence/${hold.id}`, () => {
-    const hashes = evidenceOf(view, hold).map((k) => k.hash);
-    return { evidence: hashes, evidenceHash: merkleRoot(hashes) };
-  });
   const signed = signaturesOf(view, hold);
   const complete = completeSets(view, hold, signed);
   const sound = complete.find((set) => set.every((s) => s.doubts.length === 0));
@@ -69,15 +65,20 @@ function workOut(view: View, hold: Hold): HoldState {
   const missing = conditions.filter((c) => !c.met);
   const doubtful = complete.at(-1);
   const status = sound ? 'released' : doubtful ? 'in-doubt' : missing.length === 0 ? 'ready' : 'open';
-  const signatures =
-    sound ?? signed.filter((s) => s.release.body.evidenceHash === evidenceHash && s.doubts.length === 0);
+  const undoubted = signed.filter((s) => s.doubts.length === 0);
+  // The root of thousands of entries is worked out only where a signature is to be held against it.
+  const signatures = sound ?? undoubted.filter((s) => s.release.body.evidenceHash === evidenceRoot(view, hold));
   return {
     hold,
     status,
     conditions,
     missing,
-    evidence,
-    evidenceHash,
+    get evidence() {
+      return evidenceHashes(view, hold);
+    },
+    get evidenceHash() {
+      return evidenceRoot(view, hold);
+    },
     signatures,
     stale: signed.filter((s) => !signatures.includes(s)),
     refusals,
@@ -89,6 +90,12 @@ function releasedById(view: View, id: string): boolean {
   const hold = holdById(view, id);
   return hold !== null && isReleased(view)(hold);
 }
+
+const evidenceHashes = (view: View, hold: Hold): readonly string[] =>
+  view.memo.get(`evidence/${hold.id}`, () => evidenceOf(view, hold).map((k) => k.hash));
+
+const evidenceRoot = (view: View, hold: Hold): string =>
+  view.memo.get(`root/${hold.id}`, () => merkleRoot(evidenceHashes(view, hold)));
 
 /** The entries that a release of this hold point stands on, those that count, sorted by hash. */
 export function evidenceOf(view: View, hold: Hold): Kept[] {
@@ -181,7 +188,8 @@ export function isIndependent(view: View, person: string, evidence: readonly str
 function doubtsOf(view: View, hold: Hold, release: Kept<'release'>): Doubt[] {
   const { covers } = bound(view);
   const listed = new Set(release.body.evidence);
-  const unseen = evidenceOf(view, hold)
+  const unseen = evidenceHashes(view, hold)
+    .map((hash) => view.log.get(hash)!)
     .filter((kept) => !listed.has(kept.hash) && !covers(kept, anyKind(release)))
     // A strike of something listed is told as that.
     .filter((kept) => !(kept.kind === 'strike' && listed.has((kept.body as { target: string }).target)))

@@ -23,7 +23,7 @@ export function instruments(view: View): Instrument[] {
 }
 
 export const instrument = (view: View, id: string): Instrument | null =>
-  instruments(view).find((i) => i.id === id) ?? null;
+  view.memo.get('instruments by id', () => new Map(instruments(view).map((i) => [i.id, i]))).get(id) ?? null;
 
 /**
  * Whether an instrument was in calibration at a time: between a calibration and its due date, or cleared by a later

@@ -1,7 +1,7 @@
-import type { Verdict } from '../kinds.ts';
+import type { Body, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
-import { live, strikesOf } from './strikes.ts';
-import { anyKind, type View } from './view.ts';
+import { live } from './strikes.ts';
+import type { View } from './view.ts';
 
 export const readingScope = (operation: string, characteristic: string): string =>
   `reading/${operation}/${characteristic}`;
@@ -23,10 +23,18 @@ const badness: { readonly [V in Verdict]: number } = { within: 0, 'not-proven': 
 export const worst = (verdicts: readonly (Verdict | null)[]): Verdict | null =>
   verdicts.reduce<Verdict | null>((a, b) => (b === null ? a : a === null || badness[b] > badness[a] ? b : a), null);
 
+/** A reading never changes, and so its verdict: worked out once. */
+const judged = new WeakMap<Body<'reading'>, Verdict | null>();
+
 /** The verdict worked out again, or the worse of the two where it differs from the one that was shown. */
 export function verdictOf(view: View, { body }: Kept<'reading'>): Verdict | null {
-  const again = view.judge?.verdict(body.value, body.standardUncertainty, body.limits.lower, body.limits.upper) ?? null;
-  return worst([body.verdict, again]);
+  if (!view.judge) return body.verdict;
+  const found = judged.get(body);
+  if (found !== undefined) return found;
+  const again = view.judge.verdict(body.value, body.standardUncertainty, body.limits.lower, body.limits.upper);
+  const verdict = worst([body.verdict, again]);
+  judged.set(body, verdict);
+  return verdict;
 }
 
 /** By station, all that was measured of a characteristic in an operation. */
@@ -38,15 +46,21 @@ export function stationStates(
   return view.memo.get(`stations/${operation}/${characteristic}/${view.judge !== null}`, () => {
     const scope = readingScope(operation, characteristic);
     const standing = live(view, scope, 'reading');
-    const replaced = new Set(standing.flatMap((r) => (r.body.replaces ? [r.body.replaces] : [])));
+    const replaced = replacedIn(view, scope);
     const all = view.log.inScope<'reading'>(scope).sort(byTime);
-    const stations = new Map<string, StationState>();
-    for (const station of new Set(all.map((r) => r.body.station))) {
-      const current = standing.filter((r) => r.body.station === station && !replaced.has(r.hash)).sort(byTime);
-      const history = all.filter((r) => r.body.station === station);
-      stations.set(station, { station, current, history, verdict: worst(current.map((r) => verdictOf(view, r))) });
+    const stands = new Set(standing.filter((r) => !replaced.has(r.hash)));
+    const byStation = new Map<string, Kept<'reading'>[]>();
+    for (const r of all) {
+      const there = byStation.get(r.body.station);
+      if (there) there.push(r);
+      else byStation.set(r.body.station, [r]);
     }
-    return stations;
+    return new Map(
+      [...byStation].map(([station, history]): [string, StationState] => {
+        const current = history.filter((r) => stands.has(r));
+        return [station, { station, current, history, verdict: worst(current.map((r) => verdictOf(view, r))) }];
+      }),
+    );
   });
 }
 
@@ -58,10 +72,12 @@ export const currentValue = (state: StationState | undefined): number | null =>
 export const byTime = (a: { entry: Kept['entry']; hash: string }, b: { entry: Kept['entry']; hash: string }): number =>
   a.entry.clock[0] - b.entry.clock[0] || a.entry.clock[1] - b.entry.clock[1] || (a.hash < b.hash ? -1 : 1);
 
-export const isReplaced = (view: View, reading: Kept<'reading'>): boolean =>
-  live(view, readingScope(reading.body.operation, reading.body.characteristic), 'reading').some(
-    (r) => r.body.replaces === reading.hash,
-  );
+/** Whether a live reading of the same characteristic names this one as replaced. */
+export const isReplaced = (view: View, { hash, body }: Kept<'reading'>): boolean =>
+  replacedIn(view, readingScope(body.operation, body.characteristic)).has(hash);
 
-export const isStruckReading = (view: View, reading: Kept<'reading'>): boolean =>
-  strikesOf(view, anyKind(reading)).length > 0;
+const replacedIn = (view: View, scope: string): ReadonlySet<string> =>
+  view.memo.get(
+    `replaced/${scope}`,
+    () => new Set(live(view, scope, 'reading').flatMap((r) => (r.body.replaces ? [r.body.replaces] : []))),
+  );
