@@ -1,3 +1,4 @@
+import { computed } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { findings } from '../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
@@ -26,10 +27,19 @@ export interface ScreenProps {
   readonly children: ComponentChildren;
 }
 
+/** What the frame shows of the log: worked out when the log has grown, not whenever a screen draws itself anew. */
+const frame = computed(() => {
+  const v = view.value;
+  if (!v) return null;
+  const open = findings(v).filter((f) => f.state === 'open' && f.severity !== 'minor').length;
+  return { spine: spineOf(v), open, alarm: alarmOf(v) };
+});
+
 /** A screen of the open casting in its frame: title block, spine, places. */
 export function Screen({ place, name, operation, detail, work, keying, children }: ScreenProps) {
   const v = view.value;
-  if (!v) return null;
+  if (!v || !frame.value) return null;
+  const { spine, open, alarm } = frame.value;
   const { timeZone, dayOne, practice, name: casting } = v.genesis;
   return (
     <AppFrame
@@ -39,12 +49,12 @@ export function Screen({ place, name, operation, detail, work, keying, children 
         detail: detail ?? `plan revision ${v.plan.revision}`,
         practice,
         person: person.value ? { name: person.value.name, role: rolesOf(person.value) } : null,
-        state: { waiting: outbox.value.count, since: null, late: false, href: '/record', alarm: alarmOf(v) },
+        state: { waiting: outbox.value.count, since: null, late: false, href: '/record', alarm },
         clock: { time: clockTime(now.value, timeZone), day: `day ${dayNumber(now.value, dayOne, timeZone)}` },
         onClock: () => void askWho(),
       }}
-      spine={spineOf(v)}
-      places={placesOf(v, place)}
+      spine={spine}
+      places={placesOf(open, place)}
       keying={keying}
       work={work}
     >
@@ -61,8 +71,7 @@ function alarmOf(v: View): string | undefined {
   return storageIsNearlyFull.value ? 'The storage is nearly full: see Setup' : undefined;
 }
 
-function placesOf(v: View, current: PlaceName): Place[] {
-  const open = findings(v).filter((f) => f.state === 'open' && f.severity !== 'minor').length;
+function placesOf(open: number, current: PlaceName): Place[] {
   const place = (icon: PlaceName, label: string, href: string, more: Partial<Place> = {}): Place => ({
     href,
     label,

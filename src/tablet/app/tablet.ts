@@ -12,10 +12,26 @@ const opened = signal<{ store: CastingStore; standing: Standing } | null>(null);
 const version = signal(0);
 const judge = signal<Judge | null>(null);
 
-/** Goes up with every entry that was kept; for `opened`, which is told before it is set. */
-export const logChanged = (): void => {
-  version.value += 1;
-};
+/**
+ * Tells the screens that the log has grown: after the next frame, so that what was just saved is said first. Answers
+ * asked meanwhile are right already, since the log itself has the entry.
+ */
+export function logChanged(): void {
+  if (telling) return;
+  telling = true;
+  afterNextFrame(() => {
+    telling = false;
+    version.value += 1;
+  });
+}
+
+let telling = false;
+
+/** A hidden page draws no frames. */
+function afterNextFrame(work: () => void): void {
+  if (document.visibilityState === 'hidden') setTimeout(work);
+  else requestAnimationFrame(() => setTimeout(work));
+}
 
 export const castings = signal<readonly CastingRow[]>([]);
 /** `starting` until the tablet has read what it holds. */
@@ -71,7 +87,7 @@ export function showCasting(next: CastingStore): void {
   opened.value?.store.close();
   opened.value = { store: next, standing: new Standing(next.log) };
   phase.value = 'open';
-  logChanged();
+  version.value += 1;
 }
 
 /** Keeps a new casting in the tablet's list. */
