@@ -15,6 +15,8 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },
+  // Dexie's own build for browsers that know ES modules: the same code, two kilobytes less than its wrapped one.
+  resolve: { alias: { dexie: 'dexie/dist/modern/dexie.min.mjs' } },
   plugins: [
     preact(),
     VitePWA({

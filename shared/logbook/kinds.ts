@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
-import { designSchema, planSchema } from '../plan/schema.ts';
+import { designSchema } from '../plan/design.ts';
+import type { Plan } from '../plan/schema.ts';
 import { hash, publicKey, shortId, time } from './entry.ts';
 
 /**
@@ -25,6 +26,18 @@ export type Role = z.infer<typeof roleSchema>;
 export const dispositionSchema = z.enum(['rework', 'repair', 'concession', 'regrade', 'scrap']);
 export const severitySchema = z.enum(['minor', 'major', 'critical']);
 
+/**
+ * A plan is checked in full by its schema when it is made and signed; here it is only told from what is no plan, so that
+ * the tablet need not carry that schema to read its log.
+ */
+const isPlan = (value: unknown): boolean =>
+  typeof value === 'object' &&
+  value !== null &&
+  (value as Partial<Plan>).format === 1 &&
+  [(value as Partial<Plan>).operations, (value as Partial<Plan>).characteristics, (value as Partial<Plan>).holds].every(
+    Array.isArray,
+  );
+
 export const kinds = {
   /** The first entry of a casting; its body names the casting. */
   genesis: z.object({
@@ -40,7 +53,7 @@ export const kinds = {
     device: z.object({ name: words, key: publicKey() }),
   }),
   /** A plan revision, whole. Revision 1 has no parents and the hash that the genesis names. */
-  plan: z.object({ plan: planSchema, parents: z.array(hash()) }),
+  plan: z.object({ plan: z.custom<Plan>(isPlan), parents: z.array(hash()) }),
   /** A keeper admits a person, or changes their roles. */
   person: z.object({ person: shortId(), name: words, roles: z.array(roleSchema) }),
   /** A keeper vouches for a person's key on the tablet that made it. */
@@ -105,7 +118,13 @@ export const kinds = {
     replaces: z.optional(z.array(hash())),
   }),
   /** Work on an operation begins, or its lead calls it finished. */
-  operation: z.object({ operation: id, mark: z.enum(['started', 'finished']), words: z.optional(words) }),
+  operation: z.object({
+    operation: id,
+    mark: z.enum(['started', 'finished']),
+    words: z.optional(words),
+    /** The heat plan that begins with it: heating started at this instant. */
+    heat: z.optional(id),
+  }),
   /** One walk past the channels at a due time. */
   round: z.object({
     operation: id,
@@ -120,6 +139,12 @@ export const kinds = {
         value: nullableNumber,
         state: z.enum(['good', 'suspect', 'dead']),
         planned: z.optional(nullableNumber),
+        /** For an emf: the reference junction's temperature that it was turned into °C with. */
+        junction_C: z.optional(z.number()),
+        /** For a dead channel: the one that stands in for it. */
+        substitute: z.optional(id),
+        /** A sensor put in place of a dead one, under a name of its own. */
+        replaces: z.optional(id),
         words: z.optional(words),
       }),
     ),

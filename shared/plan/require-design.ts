@@ -1,6 +1,6 @@
 import { issueMessage, RefusedInput } from '../calculations/calculation.ts';
 import { countCores } from '../calculations/core-layout.ts';
-import { type Design, designSchema } from './schema.ts';
+import { type Design, designSchema } from './design.ts';
 
 /** More cores than this is a slip of the keys, not a blank. */
 const MOST_CORES = 2000;

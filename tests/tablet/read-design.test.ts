@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { derivedFigures } from '../../shared/plan/derived-figures.ts';
+import { designSchema } from '../../shared/plan/design.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
-import { designSchema } from '../../shared/plan/schema.ts';
 import { readFigure } from '../../src/tablet/screens/setup/fields/read-figure.ts';
 import { blankGeometry } from '../../src/tablet/screens/start/blank-geometry.ts';
 import { designFields } from '../../src/tablet/screens/start/design-fields.ts';

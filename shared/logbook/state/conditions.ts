@@ -6,7 +6,6 @@ import type { Finding } from './findings.ts';
 import { findings, findingsOf, spoken } from './findings.ts';
 import { inCalibration, instrument } from './instruments.ts';
 import { stationStates, verdictOf, worst } from './readings.ts';
-import { roundsState } from './rounds.ts';
 import { mark, withPredecessors } from './sequence.ts';
 import { sheetState } from './sheets.ts';
 import { live } from './strikes.ts';
@@ -93,7 +92,7 @@ function requirementCondition(view: View, hold: Hold, need: Requirement, isRelea
     case 'characteristic':
       return characteristicCondition(view, need.characteristic, need.operation);
     case 'rounds':
-      return roundsCondition(view, need);
+      return roundsCondition(view, hold, need);
     case 'statement':
       return statementCondition(view, hold, need);
     case 'witness':
@@ -263,8 +262,8 @@ function acceptances(view: View, operation: string): ReadonlyMap<string, boolean
 
 const VERDICT_RULES: ReadonlySet<string> = new Set(['outside', 'not-proven', 'derived-outside']);
 
-function roundsCondition(view: View, need: Requirement & { kind: 'rounds' }): Condition {
-  const state = roundsState(view, need.heatPlan, need.operation);
+function roundsCondition(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): Condition {
+  const rounds = view.judge?.rounds(view, hold, need);
   const byHand = findingsOf(view, need.operation).some(
     (f) =>
       f.operation === need.operation &&
@@ -272,20 +271,18 @@ function roundsCondition(view: View, need: Requirement & { kind: 'rounds' }): Co
       f.title === roundsTitle(need.heatPlan) &&
       f.state === 'accepted',
   );
-  const share = state.due === 0 ? 0 : state.recorded / state.due;
-  const missedInSoak = state.missed.filter((m) => need.noneMissedIn.includes(m.segment)).length;
-  const met = byHand || (state.due > 0 && share >= need.share && missedInSoak === 0);
+  const met = byHand || (rounds !== undefined && rounds.due > 0 && rounds.lacking.length === 0);
   return {
     id: `rounds/${need.heatPlan}`,
-    title: `Rounds of heat ${need.heatPlan}, at least ${Math.round(need.share * 100)} %`,
+    title: need.words.replace(/\.$/, ''),
     words: byHand
       ? 'under a concession'
-      : state.due === 0
+      : !rounds || rounds.due === 0
         ? 'the heat was not started'
-        : `${state.recorded} of ${state.due} recorded, ${missedInSoak} missed at a soak`,
+        : [`${rounds.recorded} of ${rounds.due} recorded`, ...rounds.lacking].join(', '),
     met,
     verdict: null,
-    count: [state.recorded, state.due],
+    count: [rounds?.recorded ?? 0, rounds?.due ?? 0],
     mend: met ? null : { to: 'operation', operation: need.operation },
   };
 }

@@ -1,4 +1,7 @@
+import type { Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
+import type { Fact } from './findings.ts';
+import type { RoundsMet } from './rounds-met.ts';
 import type { View } from './view.ts';
 
 /** How many standard uncertainties guard each limit: 95 % on one side (ISO 14253-1). */
@@ -28,4 +31,8 @@ export interface Judge {
   derive(view: View, characteristic: string, operation: string): readonly DerivedValue[] | null;
   /** Greatest less least over all stations, where the plan limits that; null while a station is missing. */
   range(view: View, characteristic: string, operation: string): DerivedValue | null;
+  /** How far the rounds of a heat meet what a hold point asks of them. */
+  rounds(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): RoundsMet;
+  /** What is found about the rounds of an operation. */
+  roundFacts(view: View, operation: string): readonly Fact[];
 }

@@ -8,6 +8,8 @@ import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { type DerivedValue, type Judge, RANGE } from './derived-value.ts';
 import { stationStates } from './readings.ts';
+import { roundFacts } from './round-facts.ts';
+import { roundsMet } from './rounds-met.ts';
 import type { View } from './view.ts';
 
 interface Point {
@@ -178,4 +180,4 @@ const range: Judge['range'] = (view, characteristic, operation) => {
   };
 };
 
-export const judge: Judge = { verdict: judgeValue, derive, range };
+export const judge: Judge = { verdict: judgeValue, derive, range, rounds: roundsMet, roundFacts };

@@ -21,10 +21,11 @@ export type Rule =
   | 'out-of-sequence'
   | 'passed-unreleased'
   | 'verdict-differs'
-  | 'derived-outside';
+  | 'derived-outside'
+  | 'missed-round';
 
 /** What a rule found, or a person raised, before what people say about it. */
-interface Fact {
+export interface Fact {
   readonly rule: Rule | 'by-hand';
   /** What it is about: two tablets that find the same fact name it alike. */
   readonly subject: readonly string[];
@@ -85,6 +86,7 @@ function factsOf(view: View, operation: string): Fact[] {
     ...sequenceFacts(view, operation),
     ...handFacts(view, operation),
     ...derivedFacts(view, operation),
+    ...(view.judge?.roundFacts(view, operation) ?? []),
   ];
 }
 

@@ -1,55 +1,292 @@
 import type { HeatPlan } from '../../plan/schema.ts';
-import { firstWork } from './sequence.ts';
+import type { Kept } from '../log.ts';
+import { firstWork, mark, workOn } from './sequence.ts';
 import { live } from './strikes.ts';
-import type { View } from './view.ts';
+import { anyKind, type View } from './view.ts';
+
+const HOUR_MS = 3_600_000;
+/** In time within a tenth of the interval, and never less than five minutes either way. */
+const IN_TIME_SHARE = 0.1;
+const IN_TIME_LEAST_MS = 300_000;
 
 export interface DueRound {
+  /** Counted from 1 over the whole heat, as crews say it. */
+  readonly number: number;
+  /** Elapsed hours from the start of the heat: a local clock that is put forward or back changes nothing. */
   readonly at_h: number;
+  /** Counted from 1. */
   readonly segment: number;
   readonly extent: 'full' | 'key';
   readonly every_h: number;
 }
 
-export interface RoundsState {
-  readonly due: number;
-  readonly recorded: number;
-  readonly missed: readonly DueRound[];
+/** A due round of a heat that was begun, with the round that was written for it. All instants in ms of UTC. */
+export interface HeatRound extends DueRound {
+  readonly due_ms: number;
+  /** From here a round is in time for it, until `lateFrom_ms`; then late until the next is due. */
+  readonly opens_ms: number;
+  readonly lateFrom_ms: number;
+  readonly missedFrom_ms: number;
+  readonly written: Kept<'round'> | null;
 }
 
-/** The rounds that a heat plan asks for, from its start: one at each interval, the segment's own. */
-export function dueRounds(plan: HeatPlan): DueRound[] {
-  const due: DueRound[] = [];
+/** One run through a heat plan. */
+export interface Heat {
+  readonly plan: HeatPlan;
+  readonly start_ms: number;
+  /** The entry that says when it began. */
+  readonly start: Kept;
+  /** When its last operation was called finished; null while it runs. */
+  readonly ended_ms: number | null;
+  /** When it ends by its plan. */
+  readonly planEnds_ms: number;
+  readonly rounds: readonly HeatRound[];
+  /** Every live round of the heat, those beside the due times too, in the order in which they were walked. */
+  readonly walked: readonly Kept<'round'>[];
+}
+
+export type RoundStatus = 'in time' | 'written late' | 'missed' | 'late' | 'due' | 'to come' | 'not due';
+
+/** Whether one of the named operations runs at an hour of the heat. */
+type Runs = (operations: readonly string[], at_h: number) => boolean;
+
+/**
+ * The rounds that a heat plan asks for, from its start: one at each interval, the segment's own. Where a full and a
+ * key round fall together the full one is walked.
+ * @param runs for rounds that are due only while one of their operations runs; left out, all are.
+ */
+export function dueRounds(plan: HeatPlan, runs: Runs = () => true): DueRound[] {
+  const due: Omit<DueRound, 'number'>[] = [];
   let start_h = 0;
   let from_C = plan.start_C;
   plan.segments.forEach((segment, index) => {
     const hours = segment.soak_h ?? Math.abs(segment.to_C - from_C) / segment.rate_K_h!;
-    for (const { extent, every_h } of segment.rounds) {
+    for (const { extent, every_h, operations } of segment.rounds) {
       // A round at a join belongs to the later segment.
-      for (let n = 0; n * every_h < hours - 1e-9; n++)
-        due.push({ at_h: start_h + n * every_h, segment: index + 1, extent, every_h });
+      for (let n = 0; n * every_h < hours - 1e-9; n++) {
+        const at_h = start_h + n * every_h;
+        if (operations === undefined || runs(operations, at_h)) due.push({ at_h, segment: index + 1, extent, every_h });
+      }
     }
     start_h += hours;
     from_C = segment.to_C;
   });
-  return due.sort((a, b) => a.at_h - b.at_h);
+  const byExtent = (round: Omit<DueRound, 'number'>) => (round.extent === 'full' ? 0 : 1);
+  const inOrder = due.sort((a, b) => seconds(a.at_h) - seconds(b.at_h) || byExtent(a) - byExtent(b));
+  return inOrder
+    .filter((round, i) => i === 0 || seconds(round.at_h) !== seconds(inOrder[i - 1]!.at_h))
+    .map((round, i) => ({ number: i + 1, ...round }));
 }
 
-/** Which due rounds of a heat have been written. A round counts for the due time that it names. */
-export function roundsState(view: View, heatPlan: string, operation: string): RoundsState {
-  return view.memo.get(`rounds/${operation}`, () => {
-    const plan = view.plan.heatPlans.find((p) => p.id === heatPlan);
-    const start = firstWork(view, operation);
-    if (!plan || !start) return { due: 0, recorded: 0, missed: [] };
+/** Due times are kept to the second. */
+const seconds = (hours: number): number => Math.round(hours * 3600);
+
+/** Elapsed hours of a heat plan. */
+function hoursOf(plan: HeatPlan): number {
+  let from_C = plan.start_C;
+  return plan.segments.reduce((sum, { to_C, soak_h, rate_K_h }) => {
+    const hours = soak_h ?? Math.abs(to_C - from_C) / rate_K_h!;
+    from_C = to_C;
+    return sum + hours;
+  }, 0);
+}
+
+/** A heat as it was begun and walked, or null while nothing of it was recorded. */
+export function heatOf(view: View, plan: HeatPlan): Heat | null {
+  return view.memo.get(`heat/${plan.id}`, () => {
+    const start = startOf(view, plan);
+    if (!start) return null;
     const start_ms = Date.parse(start.entry.observedAt);
-    const written = live(view, `round/${operation}`, 'round').map((r) =>
-      Date.parse(r.body.dueAt ?? r.entry.observedAt),
+    const ended = mark(view, plan.operations.at(-1)!, 'finished');
+    const walked = walkedRounds(view, plan);
+    const due = windows(
+      dueRounds(plan, (operations, at_h) => operations.some((o) => runsAt(view, o, start_ms + at_h * HOUR_MS))),
+      start_ms,
     );
-    const due = dueRounds(plan);
-    const missed = due.filter((d) => {
-      const at_ms = start_ms + d.at_h * 3_600_000;
-      const slack_ms = Math.max(d.every_h * 360_000, 300_000);
-      return !written.some((w) => Math.abs(w - at_ms) <= slack_ms);
-    });
-    return { due: due.length, recorded: due.length - missed.length, missed };
+    return {
+      plan,
+      start,
+      start_ms,
+      ended_ms: ended === null ? null : Date.parse(ended.entry.observedAt),
+      planEnds_ms: start_ms + seconds(hoursOf(plan)) * 1000,
+      rounds: assign(due, walked),
+      walked,
+    };
   });
+}
+
+/**
+ * What says when a heat began: a mark that names the heat; else the mark that its first operation was started; else
+ * the first work on it.
+ */
+function startOf(view: View, plan: HeatPlan): Kept | null {
+  const [first] = plan.operations;
+  if (first === undefined) return null;
+  const marks = plan.operations
+    .flatMap((o) => live(view, `operation/${o}`, 'operation'))
+    .filter((o) => o.body.mark === 'started' && o.body.heat === plan.id)
+    .sort(byObserved);
+  const started = marks[0] ?? mark(view, first, 'started');
+  return started ? anyKind(started) : firstWork(view, first);
+}
+
+const byObserved = (a: Kept<'round'> | Kept<'operation'>, b: Kept<'round'> | Kept<'operation'>): number =>
+  observed(a) - observed(b) || (a.hash < b.hash ? -1 : 1);
+
+const observed = (kept: Kept<'round'> | Kept<'operation'>): number => Date.parse(kept.entry.observedAt);
+
+const walkedRounds = (view: View, plan: HeatPlan): Kept<'round'>[] =>
+  plan.operations
+    .flatMap((o) => live(view, `round/${o}`, 'round'))
+    .filter((r) => r.body.heatPlan === plan.id)
+    .sort(byObserved);
+
+function runsAt(view: View, operation: string, at_ms: number): boolean {
+  const begun = mark(view, operation, 'started')?.entry ?? firstWork(view, operation)?.entry;
+  const finished = mark(view, operation, 'finished')?.entry;
+  if (!begun || at_ms < Date.parse(begun.observedAt)) return false;
+  return !finished || at_ms < Date.parse(finished.observedAt);
+}
+
+/** Sets the due rounds on the clock, each with the times between which it is in time, late and missed. */
+function windows(due: readonly DueRound[], start_ms: number): Omit<HeatRound, 'written'>[] {
+  const at = due.map((d) => start_ms + seconds(d.at_h) * 1000);
+  return due.map((round, i) => {
+    const slack = Math.max(IN_TIME_SHARE * round.every_h * HOUR_MS, IN_TIME_LEAST_MS);
+    const due_ms = at[i]!;
+    const before = i === 0 ? Infinity : (due_ms - at[i - 1]!) / 2;
+    const missedFrom_ms = at[i + 1] ?? due_ms + round.every_h * HOUR_MS;
+    return {
+      ...round,
+      due_ms,
+      opens_ms: due_ms - Math.min(slack, before),
+      lateFrom_ms: due_ms + Math.min(slack, (missedFrom_ms - due_ms) / 2),
+      missedFrom_ms,
+    };
+  });
+}
+
+/** Gives each walked round to one due round: the one that it names, if it was walked in its time, else that of its time. */
+function assign(due: readonly Omit<HeatRound, 'written'>[], walked: readonly Kept<'round'>[]): HeatRound[] {
+  const taken = new Map<number, Kept<'round'>>();
+  for (const round of walked) {
+    const at_ms = observed(round);
+    const fits = due.filter(
+      (d) =>
+        !taken.has(d.number) &&
+        at_ms >= d.opens_ms &&
+        at_ms < d.missedFrom_ms &&
+        (d.extent === 'key' || round.body.extent === 'full'),
+    );
+    const named_ms = round.body.dueAt === null ? null : Date.parse(round.body.dueAt);
+    const chosen = fits.find((d) => d.due_ms === named_ms) ?? fits.at(-1);
+    if (chosen) taken.set(chosen.number, round);
+  }
+  return due.map((d) => ({ ...d, written: taken.get(d.number) ?? null }));
+}
+
+/** The due round that a round walked at an instant would be written for; null between them. */
+export const roundForTime = (heat: Heat, at_ms: number, extent: 'full' | 'key'): HeatRound | null =>
+  heat.rounds.findLast(
+    (r) =>
+      r.written === null &&
+      at_ms >= r.opens_ms &&
+      at_ms < r.missedFrom_ms &&
+      (r.extent === 'key' || extent === 'full') &&
+      (heat.ended_ms === null || r.due_ms <= heat.ended_ms),
+  ) ?? null;
+
+/** Where a round stands at an instant. */
+export function statusAt(heat: Heat, round: HeatRound, now_ms: number): RoundStatus {
+  if (round.written) return observed(round.written) < round.lateFrom_ms ? 'in time' : 'written late';
+  if (heat.ended_ms !== null && round.due_ms > heat.ended_ms) return 'not due';
+  if (now_ms >= round.missedFrom_ms) return 'missed';
+  if (now_ms >= round.lateFrom_ms) return 'late';
+  return now_ms >= round.opens_ms ? 'due' : 'to come';
+}
+
+/** What a heat wants at an instant. */
+export interface RoundsNow {
+  /** In time or late now, and not written. */
+  readonly current: HeatRound | null;
+  /** The first one after that. */
+  readonly next: HeatRound | null;
+  readonly last: Kept<'round'> | null;
+  readonly missed: readonly HeatRound[];
+  readonly written: number;
+}
+
+export function roundsNow(heat: Heat, now_ms: number): RoundsNow {
+  const status = (r: HeatRound) => statusAt(heat, r, now_ms);
+  // Late for one while already in time for the next: the next is walked.
+  const current = heat.rounds.findLast((r) => status(r) === 'due' || status(r) === 'late') ?? null;
+  return {
+    current,
+    next: heat.rounds.find((r) => status(r) === 'to come' && r !== current) ?? null,
+    last: heat.walked.findLast((r) => observed(r) <= now_ms) ?? null,
+    missed: heat.rounds.filter((r) => status(r) === 'missed'),
+    written: heat.rounds.filter((r) => r.written !== null).length,
+  };
+}
+
+/** The heat that runs; else the one that ran last; null before the first. */
+export function heatInWork(view: View): Heat | null {
+  const heats = view.plan.heatPlans.flatMap((plan) => heatOf(view, plan) ?? []);
+  const latest = (all: Heat[]) => all.sort((a, b) => a.start_ms - b.start_ms).at(-1) ?? null;
+  return latest(heats.filter((h) => h.ended_ms === null)) ?? latest(heats);
+}
+
+/** What the log alone says of the rounds of a heat, whatever time it is now. */
+export interface RoundsState {
+  /** Of the whole heat plan. */
+  readonly due: number;
+  readonly recorded: number;
+  /** Missed as far as the log goes. */
+  readonly missed: readonly HeatRound[];
+  /** Not written: missed, to come, or no longer due because the heat was ended. */
+  readonly unwritten: readonly HeatRound[];
+  readonly heat: Heat | null;
+  /** The last that the log knows of the heat, ms. */
+  readonly until_ms: number;
+}
+
+const NO_ROUNDS: RoundsState = { due: 0, recorded: 0, missed: [], unwritten: [], heat: null, until_ms: 0 };
+
+/** Which due rounds of a heat have been written. */
+export function roundsState(view: View, heatPlan: string): RoundsState {
+  return view.memo.get(`rounds/${heatPlan}`, () => {
+    const plan = view.plan.heatPlans.find((p) => p.id === heatPlan);
+    const heat = plan ? heatOf(view, plan) : null;
+    if (!heat) return NO_ROUNDS;
+    const until_ms = Math.max(
+      ...heat.plan.operations.flatMap((o) => workOn(view, o).map((k) => Date.parse(k.entry.observedAt))),
+    );
+    const unwritten = heat.rounds.filter((r) => r.written === null);
+    return {
+      due: heat.rounds.length,
+      recorded: heat.rounds.length - unwritten.length,
+      missed: unwritten.filter((r) => statusAt(heat, r, until_ms) === 'missed'),
+      unwritten,
+      heat,
+      until_ms,
+    };
+  });
+}
+
+/** The longest time without a round that was kept, hours, from the start of a heat to an instant. */
+export function greatestGap_h(heat: Heat, until_ms: number): number {
+  const times = [heat.start_ms, ...heat.walked.map(observed).filter((t) => t <= until_ms), until_ms];
+  return Math.max(...times.map((t, i) => (i === 0 ? 0 : t - times[i - 1]!))) / HOUR_MS;
+}
+
+/** The rounds missed one after another in one segment, as far as the log goes. */
+export function missedRuns(state: RoundsState): HeatRound[][] {
+  const runs: HeatRound[][] = [];
+  for (const round of state.missed) {
+    const run = runs.at(-1);
+    const before = run?.at(-1);
+    if (before && before.number === round.number - 1 && before.segment === round.segment) run!.push(round);
+    else runs.push([round]);
+  }
+  return runs;
 }
