@@ -213,7 +213,7 @@ describe('the story of the practice casting', () => {
   });
 
   it('walks the preheat: rounds at their due times but two, neither at a soak', () => {
-    const state = roundsState(view, 'P1', '4.1');
+    const state = roundsState(view, 'P1');
     expect(state.due).toBe(105);
     expect(state.recorded).toBe(103);
     const segments = view.plan.heatPlans.find((h) => h.id === 'P1')!.segments;

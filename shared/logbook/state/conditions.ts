@@ -274,7 +274,7 @@ function roundsCondition(view: View, hold: Hold, need: Requirement & { kind: 'ro
   const met = byHand || (rounds !== undefined && rounds.due > 0 && rounds.lacking.length === 0);
   return {
     id: `rounds/${need.heatPlan}`,
-    title: need.words.replace(/\.$/, ''),
+    title: `Rounds of heat ${need.heatPlan}${need.share > 0 ? `, at least ${Math.round(need.share * 100)} %` : ''}`,
     words: byHand
       ? 'under a concession'
       : !rounds || rounds.due === 0
