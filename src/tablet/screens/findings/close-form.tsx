@@ -3,10 +3,10 @@ import type { Finding } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { closeFinding } from '../../acts/findings.ts';
 import { person } from '../../app/session.ts';
+import { useDraft } from '../../app/use-draft.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { useDraft } from '../operation/use-draft.ts';
-import { wasKept } from '../operation/was-kept.ts';
 import { FormSheet } from './form-sheet.tsx';
 
 interface Props {
@@ -22,12 +22,12 @@ export function CloseForm({ view, finding, onEnd }: Props) {
   const draft = useDraft(`closure/${finding.id}`, empty);
   const [ask, setAsk] = useState<string | null>(null);
   const quality = view.standing.people().filter((p) => !p.retired && p.roles.includes('quality'));
-  const { words, closer: chosen } = draft.value ?? empty;
+  const { words, closer: chosen } = draft.value;
   const closer = chosen || (quality.find((p) => p.id === person.value?.id) ?? quality[0])?.id;
   const close = async () => {
     if (words.trim() === '') return setAsk('Say what was seen.');
     if (!closer || !(await wasKept(closeFinding(finding, closer, words.trim())))) return;
-    draft.clear();
+    void draft.clear();
     onEnd();
   };
   if (!closer) {

@@ -4,10 +4,10 @@ import type { Finding } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { acceptDisposition } from '../../acts/findings.ts';
 import { person } from '../../app/session.ts';
+import { useDraft } from '../../app/use-draft.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { roleName } from '../../app/words.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
-import { useDraft } from '../operation/use-draft.ts';
-import { wasKept } from '../operation/was-kept.ts';
 import { dispositionMeanings, mayAccept } from './accepters.ts';
 import { type DecisionDraft, decidedOf, emptyDecision } from './decision.ts';
 import { FormSheet } from './form-sheet.tsx';
@@ -26,14 +26,13 @@ export function DecideForm({ view, finding, onEnd }: Props) {
     setAsk(null);
     draft.change(part);
   };
-  const stored = draft.value ?? emptyDecision;
-  const value = { ...stored, proposedBy: stored.proposedBy || (person.value?.id ?? '') };
+  const value = { ...draft.value, proposedBy: draft.value.proposedBy || (person.value?.id ?? '') };
   const accept = async () => {
     const decided = decidedOf(value, view.standing.person(value.accepter));
     if ('ask' in decided) return setAsk(decided.ask);
     setAsk(null);
     if (!(await wasKept(acceptDisposition(finding, decided)))) return;
-    draft.clear();
+    void draft.clear();
     onEnd();
   };
   const text = (key: 'words' | 'limits' | 'agreedBy', label: string) => (

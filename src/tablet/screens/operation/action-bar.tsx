@@ -2,18 +2,18 @@ import { useState } from 'preact/hooks';
 import { firstWork, type OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { finishOperation, startOperation } from '../../acts/operations.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { nextStep, stepHref } from '../now/next-work.ts';
 import { FinishSheet } from './finish-sheet.tsx';
 import { missingOf } from './missing.ts';
-import type { Saving } from './use-saving.ts';
-import { wasKept } from './was-kept.ts';
+import type { Answers } from './use-answers.ts';
 
 interface Props {
   readonly view: View;
   readonly state: OperationState;
-  readonly saving: Saving;
+  readonly saving: Answers;
 }
 
 /** The one thing to do next on an operation: save what was filled in, or call it finished. */
@@ -23,7 +23,7 @@ export function ActionBar(props: Props) {
   return state.finished ? <Finished /> : <Finish {...props} />;
 }
 
-function SaveAnswers({ saving: { count, problem, save } }: { saving: Saving }) {
+function SaveAnswers({ saving: { count, problem, save } }: { saving: Answers }) {
   return (
     <Sheet graduated label="Save" class="operation-bar">
       <p class="small">

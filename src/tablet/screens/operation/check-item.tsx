@@ -6,7 +6,7 @@ import { YesNoRow } from '../../parts/yes-no-row.tsx';
 import { Filter } from '../sequence/filter.tsx';
 import { SaidBy } from './said-by.tsx';
 import type { FilledItem } from './sheet-draft.ts';
-import { wordsId } from './use-saving.ts';
+import { wordsId } from './use-answers.ts';
 
 interface Saved {
   readonly answer: Body<'sheet'>['answers'][number];

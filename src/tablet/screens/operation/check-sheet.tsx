@@ -1,37 +1,37 @@
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
+import type { Draft } from '../../app/use-draft.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { CheckItem } from './check-item.tsx';
 import { SaidBy } from './said-by.tsx';
 import { entriesOfPart, type FilledItem, type SheetDraft, savedOf } from './sheet-draft.ts';
 import { StrikeButton } from './strike-button.tsx';
-import type { Draft } from './use-draft.ts';
-import type { Saving } from './use-saving.ts';
+import type { Answers } from './use-answers.ts';
 import { WhoSaw } from './who-saw.tsx';
 
 interface Props {
   readonly view: View;
   readonly state: OperationState;
   readonly draft: Draft<SheetDraft>;
-  readonly saving: Saving;
+  readonly saving: Answers;
 }
 
 /** The check sheet: what was answered, by whom and when, and what is still to answer. */
 export function CheckSheet({ view, state, draft, saving }: Props) {
   const { operation } = state;
-  const { value } = draft;
-  const entries = entriesOfPart(state.sheet.entries, value?.part ?? '');
+  const { value, ready } = draft;
+  const entries = entriesOfPart(state.sheet.entries, value.part);
   const answered = operation.checks.filter((check) => savedOf(entries, check.id).length > 0).length;
   const fill = (item: string, filled: FilledItem | null) => {
-    const { [item]: _, ...others } = value?.answers ?? {};
+    const { [item]: _, ...others } = value.answers;
     draft.change({ answers: filled ? { ...others, [item]: filled } : others });
   };
   return (
     <div id="sheet">
       <Sheet title="Check sheet" aside={`${answered} of ${operation.checks.length} answered`}>
         {operation.sheetPer !== 'operation' && <Part view={view} state={state} draft={draft} />}
-        {value &&
+        {ready &&
           operation.checks.map((check, index) => (
             <CheckItem
               key={check.id}
@@ -47,7 +47,7 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
             />
           ))}
         <Saved view={view} entries={entries} />
-        {value && (
+        {ready && (
           <WhoSaw
             view={view}
             draft={value}
@@ -97,7 +97,7 @@ function Part({ state, draft }: Pick<Props, 'view' | 'state' | 'draft'>) {
           class="input"
           list="parts"
           maxLength={80}
-          value={draft.value?.part ?? ''}
+          value={draft.value.part}
           onInput={(event) => draft.change({ part: event.currentTarget.value.trimStart() })}
         />
       </label>

@@ -3,9 +3,9 @@ import type { Operation } from '../../../../shared/plan/schema.ts';
 import { finishOperation } from '../../acts/operations.ts';
 import { person } from '../../app/session.ts';
 import { openView } from '../../app/tablet.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { askWho, rolesOf } from '../../app/who.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
-import { wasKept } from './was-kept.ts';
 
 interface Props {
   readonly operation: Operation;

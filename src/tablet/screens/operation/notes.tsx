@@ -3,12 +3,12 @@ import { byTime } from '../../../../shared/logbook/state/readings.ts';
 import { live } from '../../../../shared/logbook/state/strikes.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import { noteOnFinding, noteOnOperation } from '../../acts/notes.ts';
+import { useDraft } from '../../app/use-draft.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { SaidBy } from './said-by.tsx';
 import { StrikeButton } from './strike-button.tsx';
-import { useDraft } from './use-draft.ts';
-import { wasKept } from './was-kept.ts';
 
 type About = { readonly operation: string } | { readonly finding: string };
 
@@ -20,12 +20,12 @@ export function Notes({ view, about }: { view: View; about: About }) {
   const notes = live(view, `note/${subject}`, 'note').sort(byTime).reverse();
   const draft = useDraft(`note/${subject}`, nothing);
   const field = useRef<HTMLTextAreaElement>(null);
-  const text = draft.value?.text ?? '';
+  const { text } = draft.value;
   const add = async () => {
     if (text.trim() === '') return field.current?.focus();
     if (!(await someone())) return;
     const saving = 'operation' in about ? noteOnOperation(subject, text.trim()) : noteOnFinding(subject, text.trim());
-    if (await wasKept(saving)) draft.clear();
+    if (await wasKept(saving)) void draft.clear();
   };
   return (
     <Sheet title="Notes" aside={notes.length > 0 ? notes.length : undefined}>

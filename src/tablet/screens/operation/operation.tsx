@@ -7,6 +7,7 @@ import { operationById } from '../../../../shared/plan/lookup.ts';
 import type { Operation } from '../../../../shared/plan/schema.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
+import { useDraft } from '../../app/use-draft.ts';
 import { ActionBar } from './action-bar.tsx';
 import { CheckSheet } from './check-sheet.tsx';
 import { FindingsHere } from './findings-here.tsx';
@@ -16,8 +17,7 @@ import { MeasuresSheet } from './measures-sheet.tsx';
 import { Notes } from './notes.tsx';
 import { PlanSheets } from './plan-sheets.tsx';
 import { emptySheet, type SheetDraft } from './sheet-draft.ts';
-import { useDraft } from './use-draft.ts';
-import { useSaving } from './use-saving.ts';
+import { useAnswers } from './use-answers.ts';
 import './operation.css';
 
 /** One operation: what it needs, its check sheet, what is measured, and its finish. */
@@ -45,8 +45,8 @@ function Unknown({ id }: { id: string }) {
 function Work({ view: v, operation }: { view: View; operation: Operation }) {
   const state = operationState(v, operation, isReleased(v));
   const draft = useDraft<SheetDraft>(`sheet/${operation.id}`, emptySheet);
-  const saving = useSaving(v, state, draft);
-  const ready = draft.value !== null;
+  const saving = useAnswers(v, state, draft);
+  const { ready } = draft;
   useEffect(() => {
     if (ready && location.hash) document.getElementById(location.hash.slice(1))?.scrollIntoView();
   }, [ready]);

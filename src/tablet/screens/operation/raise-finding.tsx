@@ -3,12 +3,12 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById, stationsOf } from '../../../../shared/plan/lookup.ts';
 import type { Operation } from '../../../../shared/plan/schema.ts';
 import { raiseFinding } from '../../acts/findings.ts';
+import { useDraft } from '../../app/use-draft.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.tsx';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { emptyFinding, type FindingDraft, findingBody, findingKindsOf } from './finding-draft.ts';
-import { useDraft } from './use-draft.ts';
-import { wasKept } from './was-kept.ts';
 
 interface Props {
   readonly view: View;
@@ -22,7 +22,7 @@ const OWN = 'own';
 export function RaiseFinding({ view, operation, onClose }: Props) {
   const draft = useDraft<FindingDraft>(`finding/${operation.id}`, emptyFinding);
   const [ask, setAsk] = useState<string | null>(null);
-  const value = draft.value ?? emptyFinding;
+  const { value } = draft;
   const kinds = findingKindsOf(view.plan, operation);
   const choose = (name: string) => {
     const kind = kinds.find((k) => k.name === name);
@@ -34,7 +34,7 @@ export function RaiseFinding({ view, operation, onClose }: Props) {
     const body = findingBody(value, operation.id);
     if ('ask' in body) return setAsk(body.ask);
     if (!(await someone()) || !(await wasKept(raiseFinding(body)))) return;
-    draft.clear();
+    void draft.clear();
     onClose();
   };
   return (

@@ -1,7 +1,7 @@
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { person } from '../../app/session.ts';
 import type { SheetDraft } from './sheet-draft.ts';
-import { DATE_ID } from './use-saving.ts';
+import { DATE_ID } from './use-answers.ts';
 
 interface Props {
   readonly view: View;

@@ -2,23 +2,22 @@ import { useSignal } from '@preact/signals';
 import type { Role } from '../../../../shared/logbook/kinds.ts';
 import { admitPerson } from '../../acts/roster.ts';
 import { Problem } from '../../app/problem.tsx';
-import { openStore } from '../../app/tablet.ts';
+import { useDraft } from '../../app/use-draft.ts';
+import { useSaving } from '../../app/use-saving.ts';
 import { ChoosePin, PIN_WORDS } from './fields/choose-pin.tsx';
 import { enterMovesOn, TextField } from './fields/field.tsx';
 import { RoleBoxes } from './fields/role-boxes.tsx';
-import { useDraft } from './fields/use-draft.ts';
 import { crew } from './keepers-only.tsx';
-import { useSaving } from './use-saving.ts';
 
 const empty: { name: string; roles: readonly Role[] } = { name: '', roles: [] };
 
 /** Admits a person: name and roles, then they type a PIN of their own, then the keeper signs. */
 export function AdmitForm({ onDone }: { onDone: (said?: string) => void }) {
-  const draft = useDraft(openStore().db.drafts, 'setup/admit', empty);
+  const draft = useDraft('setup/admit', empty);
   const asked = useSignal(false);
   const choosing = useSignal(false);
   const { busy, problem, run } = useSaving();
-  if (!draft) return null;
+  if (!draft.ready) return null;
   const { name, roles } = draft.value;
   const trimmed = name.trim();
   const twice = crew().some((p) => p.name === trimmed);

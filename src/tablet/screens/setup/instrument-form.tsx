@@ -5,15 +5,15 @@ import type { InstrumentClass } from '../../../../shared/plan/schema.ts';
 import { registerInstrument } from '../../acts/instruments.ts';
 import { Problem } from '../../app/problem.tsx';
 import { settings } from '../../app/settings.ts';
-import { openStore, openView } from '../../app/tablet.ts';
+import { openView } from '../../app/tablet.ts';
+import { type Draft, useDraft } from '../../app/use-draft.ts';
+import { useSaving } from '../../app/use-saving.ts';
 import { someone } from '../../app/who.tsx';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { dueAfter } from './calibration.ts';
 import { enterMovesOn, FigureField, SelectField, TextField } from './fields/field.tsx';
-import { type Draft, useDraft } from './fields/use-draft.ts';
 import { today } from './instruments.tsx';
 import { type InstrumentErrors, type InstrumentTexts, readInstrument } from './read-instrument.ts';
-import { useSaving } from './use-saving.ts';
 
 const figureText = (value: number | null): string =>
   value === null ? '' : String(value).replace('.', settings.value.decimalMark);
@@ -62,10 +62,10 @@ export type InstrumentFormProps = {
 /** A line of the register. Adding and changing both write a new line; the ones before stay readable. */
 export function InstrumentForm({ before, onDone }: InstrumentFormProps) {
   const start = useMemo(() => (before ? textsOf(before) : nothing), [before]);
-  const draft = useDraft(openStore().db.drafts, `setup/instrument/${before?.id ?? ''}`, start);
+  const draft = useDraft(`setup/instrument/${before?.id ?? ''}`, start);
   const asked = useSignal(false);
   const { busy, problem, run } = useSaving();
-  if (!draft) return null;
+  if (!draft.ready) return null;
   const view = openView();
   const kind = view.plan.instrumentClasses.find((c) => c.id === draft.value.class);
   const read = readInstrument(draft.value, {

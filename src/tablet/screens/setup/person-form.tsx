@@ -4,10 +4,10 @@ import type { Person } from '../../../../shared/logbook/standing.ts';
 import { changeRoles, newPin } from '../../acts/roster.ts';
 import { Problem } from '../../app/problem.tsx';
 import { openStore, openView } from '../../app/tablet.ts';
+import { useSaving } from '../../app/use-saving.ts';
 import { ChoosePin } from './fields/choose-pin.tsx';
 import { RoleBoxes } from './fields/role-boxes.tsx';
 import { crew, isKeeper } from './keepers-only.tsx';
-import { useSaving } from './use-saving.ts';
 
 /** Changes a person's roles, or vouches for a new PIN. Both are signed lines of the log. */
 export function PersonForm({ person, onDone }: { person: Person; onDone: (said?: string) => void }) {

@@ -6,12 +6,13 @@ import type { Role } from '../../../../shared/logbook/kinds.ts';
 import type { Design } from '../../../../shared/plan/schema.ts';
 import { Problem } from '../../app/problem.tsx';
 import { settings } from '../../app/settings.ts';
+import type { Draft } from '../../app/use-draft.ts';
+import { useSaving } from '../../app/use-saving.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { ChoosePin, PIN_WORDS } from '../setup/fields/choose-pin.tsx';
 import { enterMovesOn, SelectField, TextField } from '../setup/fields/field.tsx';
 import { RoleBoxes } from '../setup/fields/role-boxes.tsx';
-import type { Draft } from '../setup/fields/use-draft.ts';
 import { judge } from './design-page.tsx';
 import { type CastingErrors, missingOf } from './read-casting.ts';
 import type { StartDraft } from './start-draft.ts';
@@ -29,8 +30,7 @@ export function CastingPage({ draft }: { draft: Draft<StartDraft> }) {
   const pin = useSignal<string | null>(null);
   const choosing = useSignal(false);
   const asked = useSignal(false);
-  const making = useSignal(false);
-  const failure = useSignal<string | null>(null);
+  const { busy, problem, run } = useSaving();
   const { design, figures } = useMemo(() => judge(draft.value.design), [draft.value.design]);
   const missing = missingOf(draft.value, pin.value !== null);
   const count = Object.keys(missing).length;
@@ -39,17 +39,12 @@ export function CastingPage({ draft }: { draft: Draft<StartDraft> }) {
   const start = async () => {
     asked.value = true;
     if (count > 0) return focusFirst(missing);
-    if (making.value) return;
-    making.value = true;
-    failure.value = null;
-    try {
+    await run(async () => {
       await make(draft.value, design, pin.value!);
       await draft.clear();
       route('/start?step=made');
-    } catch (error) {
-      failure.value = error instanceof Error ? error.message : String(error);
-    }
-    making.value = false;
+      return true;
+    });
   };
   const errors: CastingErrors = asked.value ? missing : {};
   return (
@@ -68,10 +63,10 @@ export function CastingPage({ draft }: { draft: Draft<StartDraft> }) {
       </div>
       <Sheet title="Before it is made" class="start-follows" graduated>
         <Summary figures={figures} draft={draft.value} />
-        {failure.value && (
+        {problem && (
           <Problem
             title="The casting was not started"
-            words={failure.value}
+            words={problem}
             safe="What you typed is kept. Nothing else on this tablet was touched."
           />
         )}
@@ -83,10 +78,10 @@ export function CastingPage({ draft }: { draft: Draft<StartDraft> }) {
         <button
           type="button"
           class={`button main ${count > 0 ? 'missing' : ''}`}
-          aria-busy={making.value}
+          aria-busy={busy}
           onClick={() => void start()}
         >
-          {making.value
+          {busy
             ? 'Making keys and plan'
             : count > 0
               ? `Start: ${count === 1 ? 'one thing' : `${count} things`} missing`

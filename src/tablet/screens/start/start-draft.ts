@@ -1,9 +1,8 @@
 import type { Role } from '../../../../shared/logbook/kinds.ts';
 import { practiceDesign } from '../../../../shared/plan/practice-design.ts';
 import { settings } from '../../app/settings.ts';
-import { tabletDb } from '../../app/tablet.ts';
 import { dateIn } from '../../app/time.ts';
-import { type Draft, useDraft } from '../setup/fields/use-draft.ts';
+import { type Draft, useDraft } from '../../app/use-draft.ts';
 import { type DesignTexts, textsOf } from './read-design.ts';
 
 /** Everything that is typed before a casting is there. The PIN is no part of it: it is never kept. */
@@ -36,4 +35,4 @@ function emptyDraft(): StartDraft {
 }
 
 /** No casting is open yet, so what is typed is kept with the tablet's own settings. */
-export const useStartDraft = (): Draft<StartDraft> | null => useDraft(tabletDb.settings, 'draft/start', emptyDraft());
+export const useStartDraft = (): Draft<StartDraft> => useDraft('draft/start', emptyDraft(), { where: 'tablet' });

@@ -12,7 +12,7 @@ export function Start() {
   const { step } = useLocation().query;
   const draft = useStartDraft();
   if (step === 'made' && store.value) return <MadePage />;
-  if (!draft) return null;
+  if (!draft.ready) return null;
   if (step === 'design') return <DesignPage draft={draft} />;
   if (step === 'casting') return <CastingPage draft={draft} />;
   return <TwoWays />;

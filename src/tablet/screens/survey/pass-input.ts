@@ -5,10 +5,10 @@ import type { ReadingToKeep } from '../../acts/readings.ts';
 import type { Settings } from '../../app/settings.ts';
 import { isoWithOffset } from '../../app/time.ts';
 import { typingUnit } from '../../app/units.ts';
-import type { PassDraft, TypedTemperature } from './pass-draft.ts';
 import { type InstrumentChoice, instrumentChoices, usualInstrument } from './instruments-for.ts';
 import { type Judgement, judgeReading } from './judge-reading.ts';
 import { readObserved } from './observed-at.ts';
+import type { PassDraft, TypedTemperature } from './pass-draft.ts';
 import { type Read, readFigure, readReading } from './read-typed.ts';
 import type { StationItem, Survey } from './survey-of.ts';
 

@@ -2,10 +2,10 @@ import { useState } from 'preact/hooks';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { saveAnswers } from '../../acts/sheets.ts';
+import type { Draft } from '../../app/use-draft.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.tsx';
-import { emptySheet, entriesOfPart, filledOf, type SheetDraft, seenOf } from './sheet-draft.ts';
-import type { Draft } from './use-draft.ts';
-import { wasKept } from './was-kept.ts';
+import { entriesOfPart, filledOf, type SheetDraft, seenOf } from './sheet-draft.ts';
 
 /** What stands between the answers and their saving, and where it is said. */
 export interface Problem {
@@ -14,7 +14,7 @@ export interface Problem {
   readonly items: readonly string[];
 }
 
-export interface Saving {
+export interface Answers {
   /** How many answers are not saved yet. */
   readonly count: number;
   readonly problem: Problem | null;
@@ -22,9 +22,9 @@ export interface Saving {
 }
 
 /** Saves the answers of this go. An answer of no without words is asked about once, then kept as it is. */
-export function useSaving(view: View, state: OperationState, draft: Draft<SheetDraft>): Saving {
+export function useAnswers(view: View, state: OperationState, draft: Draft<SheetDraft>): Answers {
   const [problem, tell] = useState<Problem | null>(null);
-  const value = draft.value ?? emptySheet;
+  const { value } = draft;
   const filled = filledOf(value);
   const isBare = (item: string) => filled.some((f) => f.item === item && f.answer === 'no' && f.words.trim() === '');
   const answered = problem?.at === 'words' && !problem.items.some(isBare);
@@ -47,7 +47,7 @@ export function useSaving(view: View, state: OperationState, draft: Draft<SheetD
     const saving = saveAnswers(state.operation.id, value.part || undefined, current, filled, seen);
     if (!(await wasKept(saving))) return;
     tell(null);
-    draft.clear();
+    void draft.clear();
     if (value.part) draft.change({ part: value.part });
   };
   return { count: filled.length, problem: answered ? null : problem, save };
