@@ -1,10 +1,11 @@
 import type { Answer, Body, EntryWay, Kind, Role } from '../logbook/kinds.ts';
 import { holdById, holdState } from '../logbook/state/holds.ts';
+import type { ReadingInput, Temperatures } from '../logbook/state/judge-reading.ts';
 import { characteristicById, operationById, stationsOf } from '../plan/lookup.ts';
 import type { Characteristic, Plan, Station } from '../plan/schema.ts';
 import { type CrewKey, crew, type TabletIndex } from './crew.ts';
 import type { PracticeEvent, Writing } from './events.ts';
-import { asRead, judgedReading, type ReadingTaken, type Temperatures } from './judged-reading.ts';
+import { asRead, judgedReading } from './judged-reading.ts';
 import { type Random, randomOf } from './random.ts';
 import { MINUTE_MS, SECOND_MS, type Timetable } from './timetable.ts';
 
@@ -218,13 +219,13 @@ export class Site {
     words?: string,
   ): Body<'reading'> {
     const instrument = this.instruments.get(characteristic.instruments.at(-1) ?? '') ?? null;
-    const taken: ReadingTaken = {
+    const taken: ReadingInput = {
       plan: this.plan,
       operation: pass.operation,
       characteristic,
       station: station.id,
       read: pass.value(station, index),
-      temperatures: pass.warm && characteristic.at20 ? pass.warm : null,
+      temperatures: characteristic.at20 ? pass.warm : undefined,
       instrument,
     };
     return {

@@ -7,13 +7,13 @@ import { judge } from '../../shared/logbook/state/derived.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
 import { doubtWords, holdById, holdState, signingObstacles } from '../../shared/logbook/state/holds.ts';
 import { inCalibration, instruments } from '../../shared/logbook/state/instruments.ts';
+import { judgeReading } from '../../shared/logbook/state/judge-reading.ts';
 import { roundsState } from '../../shared/logbook/state/rounds.ts';
 import { sheetState } from '../../shared/logbook/state/sheets.ts';
 import type { View } from '../../shared/logbook/state/view.ts';
 import { stationsOf } from '../../shared/plan/lookup.ts';
 import { crew, PRACTICE_CASTING_NAME, practiceTabletNames } from '../../shared/practice/crew.ts';
 import type { Practice } from '../../shared/practice/generate-practice.ts';
-import { judgeReading } from '../../src/tablet/screens/survey/judge-reading.ts';
 import { ENDS_AT, practice, viewOfLines } from './practice-world.ts';
 
 const HOUR_MS = 3_600_000;
@@ -129,7 +129,7 @@ describe('the practice casting as a log', () => {
 });
 
 describe('the readings of the practice casting', () => {
-  it('are what the tablet writes: judged by its own survey, from the text that was typed', () => {
+  it('are what the tablet writes: judged as its survey judges, from the text that was typed', () => {
     const lines = new Map(instruments(view).map((i) => [i.id, i.line]));
     for (const { body } of ofKind('reading')) {
       const { part_temperature_C, scale_temperature_C } = body.conditions;

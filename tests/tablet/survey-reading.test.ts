@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Body } from '../../shared/logbook/kinds.ts';
+import { judgeAgain, judgeReading } from '../../shared/logbook/state/judge-reading.ts';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { characteristicById, limitsAt } from '../../shared/plan/lookup.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import { toPlanUnit, typingUnit } from '../../src/tablet/app/units.ts';
-import { judgeAgain, judgeReading } from '../../src/tablet/screens/survey/judge-reading.ts';
 import { couldBeComplete, readFigure, readReading } from '../../src/tablet/screens/survey/read-typed.ts';
 import { verdictSentence } from '../../src/tablet/screens/survey/verdict-sentence.ts';
 import { deskCommand, workingOf } from '../../src/tablet/screens/survey/working-of.ts';
@@ -121,15 +121,22 @@ describe('a diameter brought to 20 °C and judged', () => {
       ((3218.6 + (d.L ?? 0)) * (1 + (11.5e-6 + (d.as ?? 0)) * (2.6 + (d.ts ?? 0)))) /
       (1 + (diameter.at20!.part_expansion_per_K + (d.ap ?? 0)) * (4.2 + (d.tp ?? 0)));
     const half = (key: 'L' | 'tp' | 'ts' | 'ap' | 'as', u: number) => (at({ [key]: u }) - at({ [key]: -u })) / 2;
-    const u = Math.hypot(
-      half('L', 0.15),
-      half('tp', 0.15),
-      half('ts', 0.15),
-      half('ap', diameter.at20!.u_part_expansion_per_K),
-      half('as', 1e-6),
-    );
+    const combined = (u_length_mm: number) =>
+      Math.hypot(
+        half('L', u_length_mm),
+        half('tp', 0.15),
+        half('ts', 0.15),
+        half('ap', diameter.at20!.u_part_expansion_per_K),
+        half('as', 1e-6),
+      );
+    // The characteristic's covers instrument and method together: the arm's own counts only where it is greater.
+    expect(diameter.uncertainty).toBeGreaterThan(arm.standardUncertainty);
+    const u = combined(diameter.uncertainty!);
     expect(judged(3218.6).standardUncertainty).toBeCloseTo(u, 9);
     expect(judged(3218.6).guard).toBeCloseTo(1.65 * u, 9);
+    const worse = { ...arm, standardUncertainty: 0.4 };
+    expect(judged(3218.6, worse).standardUncertainty).toBeCloseTo(combined(0.4), 9);
+    expect(judged(3218.6, { ...worse, unit: 'kg' }).standardUncertainty).toBeCloseTo(u, 9);
   });
 
   it('gives each verdict on its side of the guard (ISO 14253-1)', () => {

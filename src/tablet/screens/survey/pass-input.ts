@@ -1,12 +1,12 @@
 import { RefusedInput } from '../../../../shared/calculations/calculation.ts';
-import type { Body, EntryWay } from '../../../../shared/logbook/kinds.ts';
+import type { EntryWay } from '../../../../shared/logbook/kinds.ts';
+import { conditionsOf, type Judgement, judgeReading } from '../../../../shared/logbook/state/judge-reading.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { ReadingToKeep } from '../../acts/readings.ts';
 import type { Settings } from '../../app/settings.ts';
 import { isoWithOffset } from '../../app/time.ts';
 import { typingUnit } from '../../app/units.ts';
 import { type InstrumentChoice, instrumentChoices, usualInstrument } from './instruments-for.ts';
-import { type Judgement, judgeReading } from './judge-reading.ts';
 import { readObserved } from './observed-at.ts';
 import type { PassDraft, TypedTemperature } from './pass-draft.ts';
 import { type Read, readFigure, readReading } from './read-typed.ts';
@@ -149,7 +149,7 @@ function noInstrumentWords({ view, survey, choices }: Unjudged): string {
 export function readingToKeep(input: PassInput, recorder: string, way: EntryWay, replaces?: string): ReadingToKeep {
   const { view, survey, item, draft, read, part, scale, instrument, judgement, observedAt } = input;
   if (!('typed' in read) || !judgement) throw new Error('Nothing to keep: the reading is not complete');
-  const { value, limits, standardUncertainty, guard, verdict, calculations } = judgement;
+  const { value, limits, standardUncertainty, guard, verdict, calculations, length } = judgement;
   return {
     ...(observedAt === undefined ? {} : { observedAt }),
     body: {
@@ -157,7 +157,10 @@ export function readingToKeep(input: PassInput, recorder: string, way: EntryWay,
       characteristic: survey.characteristic.id,
       station: item.station.id,
       typed: read.typed,
-      conditions: conditionsOf(part, scale, judgement),
+      conditions:
+        length && part && scale && 'typed' in part && 'typed' in scale
+          ? conditionsOf(length, part.typed, scale.typed)
+          : {},
       value,
       limits: { ...limits },
       standardUncertainty,
@@ -170,20 +173,5 @@ export function readingToKeep(input: PassInput, recorder: string, way: EntryWay,
       way: draft.paper ? 'paper' : way,
       ...(replaces === undefined ? {} : { replaces }),
     },
-  };
-}
-
-/** The temperatures as typed, and the other numbers that brought the length to 20 °C, so that it can be run again. */
-function conditionsOf(part: Read | null, scale: Read | null, { length }: Judgement): Body<'reading'>['conditions'] {
-  if (!length || !part || !scale || !('typed' in part) || !('typed' in scale)) return {};
-  const { length_mm: _read, ...numbers } = length;
-  const given = Object.entries(numbers).map(([key, value]) => [
-    key,
-    { text: String(value), unit: key.endsWith('_per_K') ? '1/K' : key.endsWith('_K') ? 'K' : 'mm', value },
-  ]);
-  return {
-    ...Object.fromEntries(given),
-    part_temperature_C: part.typed,
-    scale_temperature_C: scale.typed,
   };
 }

@@ -1,5 +1,5 @@
+import type { Judgement } from '../../../../shared/logbook/state/judge-reading.ts';
 import { formatFigure } from '../../parts/format-figure.ts';
-import type { Judgement } from './judge-reading.ts';
 
 type Judged = Pick<Judgement, 'value' | 'limits' | 'guard' | 'verdict'>;
 

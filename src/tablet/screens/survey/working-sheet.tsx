@@ -1,4 +1,5 @@
 import type { Body, Typed } from '../../../../shared/logbook/kinds.ts';
+import { judgeAgain, keptLength } from '../../../../shared/logbook/state/judge-reading.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { clockTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
@@ -7,7 +8,6 @@ import { verdictWord } from '../../parts/verdict.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { WorkingTable } from '../../parts/working-table.tsx';
 import { workedOutFrom } from './change-of.ts';
-import { judgeAgain, keptLength } from './judge-reading.ts';
 import type { TypedTemperature } from './pass-draft.ts';
 import { ruling, type Survey } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';

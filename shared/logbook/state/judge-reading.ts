@@ -1,14 +1,20 @@
-import { RefusedInput } from '../../../../shared/calculations/calculation.ts';
-import { conformity } from '../../../../shared/calculations/conformity.ts';
-import { lengthAt20 } from '../../../../shared/calculations/length-at-20.ts';
-import type { Body, Verdict } from '../../../../shared/logbook/kinds.ts';
-import { judge } from '../../../../shared/logbook/state/derived.ts';
-import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
-import { type LimitsAt, limitsAt } from '../../../../shared/plan/lookup.ts';
-import type { Characteristic, Plan } from '../../../../shared/plan/schema.ts';
+import { RefusedInput } from '../../calculations/calculation.ts';
+import { conformity } from '../../calculations/conformity.ts';
+import { lengthAt20 } from '../../calculations/length-at-20.ts';
+import { type LimitsAt, limitsAt } from '../../plan/lookup.ts';
+import type { Characteristic, Plan } from '../../plan/schema.ts';
+import type { Body, Typed, Verdict } from '../kinds.ts';
+import { judge } from './derived.ts';
+import { GUARD_FACTOR } from './derived-value.ts';
 
 export type LengthInput = Parameters<typeof lengthAt20.compute>[0];
 export type InstrumentLine = Body<'instrument'>;
+
+/** Of the part and of the scale that it is read with, °C. */
+export interface Temperatures {
+  readonly part_C: number;
+  readonly scale_C: number;
+}
 
 /** One reading before it is judged; figures in the units that their names or the characteristic say. */
 export interface ReadingInput {
@@ -18,7 +24,7 @@ export interface ReadingInput {
   readonly station: string;
   readonly read: number;
   /** Only for a length that is brought to 20 °C. */
-  readonly temperatures?: { readonly part_C: number; readonly scale_C: number } | undefined;
+  readonly temperatures?: Temperatures | undefined;
   readonly instrument: InstrumentLine | null;
 }
 
@@ -67,7 +73,8 @@ export function judgeReading(input: ReadingInput): Judgement {
   };
 }
 
-function lengthInput({ plan, characteristic, read, temperatures, instrument }: ReadingInput): LengthInput {
+function lengthInput(input: ReadingInput): LengthInput {
+  const { plan, characteristic, read, temperatures, instrument } = input;
   const expansion = scaleExpansion(plan, characteristic, instrument);
   if (!temperatures) throw new RefusedInput('part_temperature_C', 'is missing');
   if (expansion === null)
@@ -82,7 +89,7 @@ function lengthInput({ plan, characteristic, read, temperatures, instrument }: R
     part_expansion_per_K: characteristic.at20!.part_expansion_per_K,
     scale_temperature_C: temperatures.scale_C,
     scale_expansion_per_K: expansion,
-    u_length_mm: ownUncertainty(characteristic, instrument) ?? characteristic.uncertainty ?? 0,
+    u_length_mm: plainUncertainty(input),
     u_part_temperature_K: u_temperature ?? U_TEMPERATURE_K,
     u_scale_temperature_K: u_temperature ?? U_TEMPERATURE_K,
     u_part_expansion_per_K: characteristic.at20!.u_part_expansion_per_K,
@@ -96,12 +103,27 @@ function scaleExpansion(plan: Plan, { instruments }: Characteristic, instrument:
   return instrument?.expansion_per_K ?? ofClass(instrument?.class) ?? ofClass(instruments[0]);
 }
 
-const ownUncertainty = ({ unit }: Characteristic, instrument: InstrumentLine | null): number | null =>
-  instrument !== null && instrument.unit === unit ? instrument.standardUncertainty : null;
-
 /** The characteristic's covers instrument and method together; an instrument that is worse by itself rules. */
-const plainUncertainty = ({ characteristic, instrument }: ReadingInput): number =>
-  Math.max(characteristic.uncertainty ?? 0, ownUncertainty(characteristic, instrument) ?? 0);
+function plainUncertainty({ characteristic, instrument }: Pick<ReadingInput, 'characteristic' | 'instrument'>): number {
+  const own = instrument?.unit === characteristic.unit ? instrument.standardUncertainty : 0;
+  return Math.max(characteristic.uncertainty ?? 0, own);
+}
+
+/** The temperatures as typed, and the other numbers that brought the length to 20 °C, so that it can be run again. */
+export function conditionsOf(
+  { length_mm: _read, ...numbers }: LengthInput,
+  part: Typed,
+  scale: Typed,
+): Body<'reading'>['conditions'] {
+  const unit = (key: string) => (key.endsWith('_per_K') ? '1/K' : key.endsWith('_K') ? 'K' : 'mm');
+  return {
+    ...Object.fromEntries(
+      Object.entries(numbers).map(([key, value]) => [key, { text: String(value), unit: unit(key), value }]),
+    ),
+    part_temperature_C: part,
+    scale_temperature_C: scale,
+  };
+}
 
 /** What a kept reading gives when it is worked out again from the numbers that it kept. */
 export function judgeAgain(plan: Plan, body: Body<'reading'>): { value: number; verdict: Verdict | null } {
