@@ -113,6 +113,26 @@ describe('the store of a casting', () => {
     again.close();
   });
 
+  it('takes many entries of others straight into segments, and gives them all back', async () => {
+    const { device } = store;
+    await store.save(Array.from({ length: 1500 }, (_, i) => note(i)));
+    const lines = [...store.log.all()].map((k) => canonicalJson(k.entry));
+    const other = await newStore();
+    const copy = await CastingStore.createFrom(`${store.db.casting.slice(0, 31)}0`, other.tabletKey, [], quiet);
+    expect(await copy.receive(lines)).toMatchObject({ added: 0 });
+    copy.close();
+    other.close();
+    await store.db.tail.clear();
+    await store.db.segments.clear();
+    const empty = await CastingStore.open(store.db.casting, quiet);
+    expect(await empty.receive(lines)).toEqual({ added: 1502, refused: [] });
+    expect(await empty.db.segments.count()).toBe(2);
+    const again = await CastingStore.open(store.db.casting, quiet);
+    expect([again.log.size, again.log.head(device)![0]]).toEqual([1502, 1502]);
+    again.close();
+    empty.close();
+  });
+
   it('gives the ballast up when the storage is full, and saves', async () => {
     const { db } = store;
     const real = db.tail.bulkAdd.bind(db.tail);

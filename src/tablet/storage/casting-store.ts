@@ -280,13 +280,28 @@ export class CastingStore {
     const clock = fresh.reduce<Clock>((c, { entry }) => adopt(c, entry.clock, Date.now()), this.chain.clock);
     const next: ChainRow = { ...this.chain, clock, seen: { ...this.chain.seen, ...this.newlySeen(fresh) } };
     const { db } = this;
-    await db.transaction('rw', db.tail, db.chain, async () => {
-      await db.tail.bulkAdd(fresh.map((f) => f.row));
+    const { segments, rest } = await this.packed(fresh.map((f) => f.row));
+    await db.transaction('rw', db.tail, db.segments, db.chain, async () => {
+      const keys = (await db.segments.bulkAdd(segments, { allKeys: true })) as number[];
+      this.lastSegment = Math.max(this.lastSegment, ...keys);
+      await db.tail.bulkAdd([...rest]);
       await db.chain.put(next);
     });
     this.chain = next;
     this.changed();
     this.sealInIdleTime();
+  }
+
+  /** Many entries at once go straight into segments: a row an entry would cost the tablet far more. */
+  private async packed(rows: readonly EntryRow[]): Promise<{ segments: SegmentRow[]; rest: readonly EntryRow[] }> {
+    const segments: SegmentRow[] = [];
+    let from = 0;
+    for (; rows.length - from >= SEAL_AT; from += SEGMENT_SIZE) {
+      segments.push(
+        await packSegment(rows.slice(from, from + SEGMENT_SIZE), (hash) => this.log.get(hash)?.signature ?? 'none'),
+      );
+    }
+    return { segments, rest: rows.slice(from) };
   }
 
   /** The heads of other chains that moved: what the next own entry says that it has seen. */
