@@ -39,6 +39,17 @@ const layers: readonly [from: string, may: readonly string[]][] = [
     ['src/tablet/app/', 'src/tablet/parts/', 'src/tablet/storage/', 'shared/', 'src/tablet/screens/'],
   ],
   ['src/tablet/acts/', ['src/tablet/acts/', 'src/tablet/app/', 'src/tablet/storage/', 'shared/']],
+  [
+    'src/tablet/shared-screens/',
+    [
+      'src/tablet/shared-screens/',
+      'src/tablet/acts/',
+      'src/tablet/app/',
+      'src/tablet/parts/',
+      'src/tablet/storage/',
+      'shared/',
+    ],
+  ],
   ['src/tablet/screens/', ['src/tablet/', 'shared/']],
   ['src/server/', ['src/server/', 'shared/']],
   ['src/cli/', ['src/cli/', 'src/server/', 'shared/', 'tests/external/data/']],
@@ -61,6 +72,18 @@ describe('the layers', () => {
         f.startsWith('src/tablet/app/') &&
         f !== 'src/tablet/app/app.tsx' &&
         importsOf(f).some((i) => i.startsWith('src/tablet/screens/')),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('keep one screen out of another: what several show stands in shared-screens', () => {
+    const screenOf = (file: string): string | undefined => file.match(/^src\/tablet\/screens\/[^/]+/)?.[0];
+    const wrong = sources.flatMap((f) =>
+      screenOf(f) === undefined
+        ? []
+        : importsOf(f)
+            .filter((i) => screenOf(i) !== undefined && screenOf(i) !== screenOf(f))
+            .map((i) => `${f} imports ${i}`),
     );
     expect(wrong).toEqual([]);
   });

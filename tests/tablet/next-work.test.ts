@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { holdState } from '../../shared/logbook/state/holds.ts';
+import { gateState } from '../../src/tablet/app/gate-state.ts';
 import { lastEntries } from '../../src/tablet/screens/now/last-entries.ts';
-import { nextStep, openWork, stepHref, stepWords } from '../../src/tablet/screens/now/next-work.ts';
-import { missingOf } from '../../src/tablet/screens/operation/missing.ts';
-import { waitWords } from '../../src/tablet/screens/sequence/wait-words.ts';
+import { missingOf } from '../../src/tablet/shared-screens/missing.ts';
+import { nextStep, openWork, stepHref, stepWords } from '../../src/tablet/shared-screens/next-work.ts';
+import { waitWords } from '../../src/tablet/shared-screens/wait-words.ts';
 import { smallPlan } from '../logbook/small-plan.ts';
 import { lead, reading, sheet, type TestTablet, tablets, technician } from '../logbook/world.ts';
 
@@ -96,5 +98,19 @@ describe('what this shift does next', () => {
   it('tells nothing of the entries that begin a casting', () => {
     const [tablet] = tablets(['T1']) as [TestTablet];
     expect(lastEntries(tablet.view(), 9).map((k) => k.kind)).toEqual(['person', 'person']);
+  });
+});
+
+describe('a gate', () => {
+  const gate = (tablet: TestTablet) => {
+    const view = tablet.view();
+    return gateState(view, holdState(view, view.plan.holds[0]!));
+  };
+
+  it('is not reached until there is a sign of work on the operation before it', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    expect(gate(tablet)).toBe('not-reached');
+    tablet.write('sheet', sheet(tablet.view().plan.holds[0]!.after, { c1: 'yes' }), technician, 10);
+    expect(gate(tablet)).toBe('open');
   });
 });

@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { derivedFigures } from '../../shared/plan/derived-figures.ts';
 import { designSchema } from '../../shared/plan/design.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
-import { readFigure } from '../../src/tablet/screens/setup/fields/read-figure.ts';
 import { blankGeometry } from '../../src/tablet/screens/start/blank-geometry.ts';
 import { designFields } from '../../src/tablet/screens/start/design-fields.ts';
 import { readDesign, refusalAt, textsOf } from '../../src/tablet/screens/start/read-design.ts';
+import { readFigure } from '../../src/tablet/shared-screens/fields/read-figure.ts';
 
 const errorOf = (text: string): string | undefined => {
   const read = readFigure(text);

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
+import { isDate } from '../../src/tablet/app/time.ts';
 import { roleName } from '../../src/tablet/app/words.ts';
 import { calibrationState, dueAfter } from '../../src/tablet/screens/setup/calibration.ts';
 import { type CrewMember, crewNeeded, crewWords } from '../../src/tablet/screens/setup/crew-needed.ts';
-import { inGroups } from '../../src/tablet/screens/setup/fields/fingerprint.tsx';
 import { type InstrumentTexts, readInstrument } from '../../src/tablet/screens/setup/read-instrument.ts';
-import { isDate } from '../../src/tablet/screens/start/read-casting.ts';
+import { inGroups } from '../../src/tablet/shared-screens/fields/fingerprint.tsx';
 
 const member = (id: string, ...roles: string[]): CrewMember => ({ id, roles, retired: false });
 

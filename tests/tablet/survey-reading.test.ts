@@ -4,8 +4,9 @@ import { judgeAgain, judgeReading } from '../../shared/logbook/state/judge-readi
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { characteristicById, limitsAt } from '../../shared/plan/lookup.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
+import { readFigure } from '../../src/tablet/app/read-figure.ts';
 import { toPlanUnit, typingUnit } from '../../src/tablet/app/units.ts';
-import { couldBeComplete, readFigure, readReading } from '../../src/tablet/screens/survey/read-typed.ts';
+import { couldBeComplete, readReading } from '../../src/tablet/screens/survey/read-typed.ts';
 import { verdictSentence } from '../../src/tablet/screens/survey/verdict-sentence.ts';
 import { deskCommand, workingOf } from '../../src/tablet/screens/survey/working-of.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { instantIn, isLate, readObserved } from '../../src/tablet/screens/survey/observed-at.ts';
+import { instantIn, isLate, readObserved } from '../../src/tablet/app/observed-at.ts';
+import { TypingWay } from '../../src/tablet/app/typing-way.ts';
 import { nextOpen, type StationItem, wallOf } from '../../src/tablet/screens/survey/survey-of.ts';
-import { TypingWay } from '../../src/tablet/screens/survey/typing-way.ts';
 import { unlikely } from '../../src/tablet/screens/survey/unlikely.ts';
 
 /** Types a text with so many ms between the keys and before Enter. */

@@ -1,7 +1,8 @@
 import { holdState } from '../../../shared/logbook/state/holds.ts';
-import { firstWork, mark } from '../../../shared/logbook/state/sequence.ts';
+import { mark } from '../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
 import type { SpineProps, Stage } from '../parts/spine.tsx';
+import { gateState } from './gate-state.ts';
 
 /** The steel rule from the log: what is finished, the gates, and where the work is. */
 export function spineOf(view: View): SpineProps {
@@ -17,7 +18,13 @@ function stageOf(view: View, id: string, name: string): Stage {
   const gates = view.plan.holds.flatMap((hold) => {
     const index = operations.findIndex((o) => o.id === hold.after);
     if (index < 0) return [];
-    return [{ at: (index + 1) / operations.length, state: gateState(view, hold.id), name: `${hold.id}, ${hold.name}` }];
+    return [
+      {
+        at: (index + 1) / operations.length,
+        state: gateState(view, holdState(view, hold)),
+        name: `${hold.id}, ${hold.name}`,
+      },
+    ];
   });
   return {
     name,
@@ -26,13 +33,6 @@ function stageOf(view: View, id: string, name: string): Stage {
     ahead: finished.filter(Boolean).length - inOrder,
     gates,
   };
-}
-
-function gateState(view: View, id: string) {
-  const hold = view.plan.holds.find((h) => h.id === id)!;
-  const { status } = holdState(view, hold);
-  const reached = firstWork(view, hold.after) !== null || mark(view, hold.after, 'finished') !== null;
-  return status === 'open' && !reached ? ('not-reached' as const) : status;
 }
 
 /** The stage of the first operation that is not finished. */

@@ -34,3 +34,7 @@ export const dayNumber = (at: Date | string, dayOne: string, timeZone: string): 
 /** `day 44, 14:32`; the form in which lists tell a time. */
 export const dayAndTime = (at: Date | string, dayOne: string, timeZone: string): string =>
   `day ${dayNumber(at, dayOne, timeZone)}, ${clockTime(at, timeZone)}`;
+
+/** A date of the calendar, as `2026-03-01`. */
+export const isDate = (text: string): boolean =>
+  /^\d{4}-\d\d-\d\d$/.test(text) && new Date(`${text}T00:00Z`).toJSON()?.slice(0, 10) === text;

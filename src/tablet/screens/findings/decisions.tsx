@@ -3,7 +3,7 @@ import { live } from '../../../../shared/logbook/state/strikes.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import { roleName } from '../../app/words.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { SaidBy } from '../operation/said-by.tsx';
+import { SaidBy } from '../../shared-screens/said-by.tsx';
 
 /** What was decided so far, and by whom it was closed. */
 export function Decisions({ view, finding }: { view: View; finding: Finding }) {
@@ -20,9 +20,9 @@ export function Decisions({ view, finding }: { view: View; finding: Finding }) {
             <a class="row" href={`/record/${d.hash}`}>
               <span class="grow">
                 <b>{d.body.decision}</b>: {d.body.words}
-                {d.body.limits && <span class="operation-second">Limits: {d.body.limits}</span>}
-                {d.body.agreedBy && <span class="operation-second">Agreed by {d.body.agreedBy}</span>}
-                <span class="operation-second small dim">
+                {d.body.limits && <span class="second">Limits: {d.body.limits}</span>}
+                {d.body.agreedBy && <span class="second">Agreed by {d.body.agreedBy}</span>}
+                <span class="second small dim">
                   proposed by {name(d.body.proposedBy)}; accepted and signed as {roleName(d.body.role)}
                 </span>
                 <SaidBy view={view} kept={anyKind(d)} />

@@ -2,8 +2,8 @@ import type { Finding, Rule } from '../../../../shared/logbook/state/findings.ts
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById, operationById, stationsOf } from '../../../../shared/plan/lookup.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { SaidBy } from '../operation/said-by.tsx';
-import { entryWords, kindName } from '../record/entry-words.ts';
+import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
+import { SaidBy } from '../../shared-screens/said-by.tsx';
 
 /** What was found, where, by which rule, and from which entries. */
 export function FindingFacts({ view, finding }: { view: View; finding: Finding }) {

@@ -3,11 +3,10 @@ import { type Finding, findingById } from '../../../../shared/logbook/state/find
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
-import { Notes } from '../operation/notes.tsx';
+import { Notes } from '../../shared-screens/notes.tsx';
 import { Decisions } from './decisions.tsx';
 import { FindingFacts } from './finding-facts.tsx';
 import { WhatNext } from './what-next.tsx';
-import '../operation/operation.css';
 import './findings.css';
 
 /** One finding: what it is, what was decided, and what becomes of it. */

@@ -4,9 +4,9 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { operationById } from '../../../../shared/plan/lookup.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
+import { Filter } from '../../parts/filter.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { byGravity, FindingLink } from '../now/ahead.tsx';
-import { Filter } from '../sequence/filter.tsx';
+import { byGravity, FindingLink } from '../../shared-screens/finding-link.tsx';
 import './findings.css';
 
 type Shown = 'open' | 'all';

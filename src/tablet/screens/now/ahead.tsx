@@ -1,12 +1,13 @@
 import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
-import { type Finding, findings } from '../../../../shared/logbook/state/findings.ts';
+import { findings } from '../../../../shared/logbook/state/findings.ts';
 import { doubtWords, type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Gate, gateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { holdWords } from './next-work.ts';
+import { byGravity, FindingLink } from '../../shared-screens/finding-link.tsx';
+import { holdWords } from '../../shared-screens/next-work.ts';
 
 const CONDITIONS = 3;
 const DOUBTS = 2;
@@ -38,7 +39,7 @@ function HoldRow({ state }: { state: HoldState }) {
         <b class="now-lead">
           {hold.id} {hold.name}
         </b>
-        <span class="now-second small dim">
+        <span class="second small dim">
           {gateWord(status)}, {holdWords(state)}
         </span>
       </span>
@@ -98,16 +99,11 @@ function Missing({ condition }: { condition: Condition }) {
       )}
       <span class="grow small">
         {title}
-        <span class="now-second dim">{words}</span>
+        <span class="second dim">{words}</span>
       </span>
     </>
   );
 }
-
-const gravity: readonly Finding['severity'][] = ['critical', 'major', 'minor'];
-
-/** The gravest first. */
-export const byGravity = (a: Finding, b: Finding): number => gravity.indexOf(a.severity) - gravity.indexOf(b.severity);
 
 /** Findings that nobody has decided on, the gravest first. */
 function OpenFindings({ view }: { view: View }) {
@@ -138,21 +134,5 @@ function OpenFindings({ view }: { view: View }) {
         )}
       </ul>
     </Sheet>
-  );
-}
-
-/** One finding as a row: what it is, how grave, and what it blocks. */
-export function FindingLink({ finding }: { finding: Finding }) {
-  const grave = finding.severity !== 'minor' && finding.state === 'open';
-  return (
-    <a class={`row ${grave ? 'now-grave' : ''}`} href={`/findings/${finding.id}`}>
-      <span class="grow">
-        <b>{finding.title}</b>
-        <span class="now-second small dim">
-          {finding.severity}, {finding.state}, operation {finding.operation}
-        </span>
-      </span>
-      {finding.blocks && <span class="small">blocks {finding.blocks}</span>}
-    </a>
   );
 }

@@ -2,9 +2,9 @@ import type { OperationState } from '../../../../shared/logbook/state/sequence.t
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { entryWords, kindName } from '../record/entry-words.ts';
+import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
+import { nextStep, stepWords } from '../../shared-screens/next-work.ts';
 import { lastEntries } from './last-entries.ts';
-import { nextStep, stepWords } from './next-work.ts';
 
 const OTHERS = 3;
 const LAST = 3;
@@ -35,7 +35,7 @@ function OtherWork({ view, work }: { view: View; work: readonly OperationState[]
               <span class="n now-id">{state.operation.id}</span>
               <span class="grow">
                 <b>{state.operation.name}</b>
-                <span class="now-second small dim">{stepWords(nextStep(view, state))}</span>
+                <span class="second small dim">{stepWords(nextStep(view, state))}</span>
               </span>
               <span class="small">{state.progress === 'ready' ? 'ready' : 'under way'}</span>
             </a>
@@ -57,9 +57,7 @@ function CrewFirst({ view }: { view: View }) {
           <a class="row" href="/setup">
             <span class="grow">
               Only <b>{people[0]?.name}</b> is on the roster.
-              <span class="now-second small dim">
-                Hold points are signed by several people. Admit the others in Setup.
-              </span>
+              <span class="second small dim">Hold points are signed by several people. Admit the others in Setup.</span>
             </span>
           </a>
         </li>

@@ -4,7 +4,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { askWho } from '../../app/who.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { nextStep, stepButton, stepHref, stepWords } from './next-work.ts';
+import { nextStep, stepButton, stepHref, stepWords } from '../../shared-screens/next-work.ts';
 
 /** Before anything is recorded, the tablet must know by whom. */
 export function WhoFirst() {

@@ -3,8 +3,8 @@ import { useEffect } from 'preact/hooks';
 import { Screen } from '../../app/screen.tsx';
 import { person } from '../../app/session.ts';
 import { view } from '../../app/tablet.ts';
+import { openWork } from '../../shared-screens/next-work.ts';
 import { NextWork, WhoFirst } from './next.tsx';
-import { openWork } from './next-work.ts';
 import './now.css';
 
 /** What stands around the next piece of work; it follows once that is on the screen, so that the first load is short. */

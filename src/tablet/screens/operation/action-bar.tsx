@@ -5,9 +5,9 @@ import { finishOperation, startOperation } from '../../acts/operations.ts';
 import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { nextStep, stepHref } from '../now/next-work.ts';
+import { missingOf } from '../../shared-screens/missing.ts';
+import { nextStep, stepHref } from '../../shared-screens/next-work.ts';
 import { FinishSheet } from './finish-sheet.tsx';
-import { missingOf } from './missing.ts';
 import type { Answers } from './use-answers.ts';
 
 interface Props {

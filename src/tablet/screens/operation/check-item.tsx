@@ -2,9 +2,9 @@ import type { Answer, Body } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import type { Change } from '../../acts/sheet-entries.ts';
+import { Filter } from '../../parts/filter.tsx';
 import { YesNoRow } from '../../parts/yes-no-row.tsx';
-import { Filter } from '../sequence/filter.tsx';
-import { SaidBy } from './said-by.tsx';
+import { SaidBy } from '../../shared-screens/said-by.tsx';
 import type { FilledItem } from './sheet-draft.ts';
 import { wordsId } from './use-answers.ts';
 

@@ -3,10 +3,10 @@ import type { OperationState } from '../../../../shared/logbook/state/sequence.t
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { SaidBy } from '../../shared-screens/said-by.tsx';
+import { StrikeButton } from '../../shared-screens/strike-button.tsx';
 import { CheckItem } from './check-item.tsx';
-import { SaidBy } from './said-by.tsx';
 import { entriesOfPart, type FilledItem, type SheetDraft, savedOf } from './sheet-draft.ts';
-import { StrikeButton } from './strike-button.tsx';
 import type { Answers } from './use-answers.ts';
 import { WhoSaw } from './who-saw.tsx';
 

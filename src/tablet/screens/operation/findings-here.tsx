@@ -4,7 +4,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Operation } from '../../../../shared/plan/schema.ts';
 import { someone } from '../../app/who.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { FindingLink } from '../now/ahead.tsx';
+import { FindingLink } from '../../shared-screens/finding-link.tsx';
 import { RaiseFinding } from './raise-finding.tsx';
 
 /** The findings of an operation, and the way to raise one. */

@@ -1,10 +1,10 @@
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { missingOf } from '../../shared-screens/missing.ts';
+import { SaidBy } from '../../shared-screens/said-by.tsx';
+import { StrikeButton } from '../../shared-screens/strike-button.tsx';
 import { missingLine } from './action-bar.tsx';
-import { missingOf } from './missing.ts';
-import { SaidBy } from './said-by.tsx';
-import { StrikeButton } from './strike-button.tsx';
 
 /** Who called the operation finished and when, and what was missing. */
 export function FinishedSheet({ view, state }: { view: View; state: OperationState }) {

@@ -2,7 +2,7 @@ import type { OperationState } from '../../../../shared/logbook/state/sequence.t
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { waitHref, waitWords } from '../sequence/wait-words.ts';
+import { waitHref, waitWords } from '../../shared-screens/wait-words.ts';
 
 /** What the operation is for, its cautions, and what it should wait for. */
 export function HeadSheet({ view, state }: { view: View; state: OperationState }) {

@@ -1,8 +1,8 @@
+import { type MeasureState, measureStates } from '../../../../shared/logbook/state/measures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Operation } from '../../../../shared/plan/schema.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { type MeasureState, measureStates } from '../now/measures.ts';
 
 /** What is measured in the operation, and how far it has come. */
 export function MeasuresSheet({ view, operation }: { view: View; operation: Operation }) {
@@ -27,7 +27,7 @@ function MeasureRow({ operation, state }: { operation: string; state: MeasureSta
     <a class="row" href={`/survey/${operation}/${characteristic.id}`}>
       <span class="grow">
         <b>{characteristic.name}</b>
-        <span class="operation-second small dim">{whereWords(state)}</span>
+        <span class="second small dim">{whereWords(state)}</span>
       </span>
       {done > 0 && <span class="n">{needed === null ? done : `${done}/${needed}`}</span>}
       {done > 0 && verdict === null ? <span>recorded</span> : <VerdictMark verdict={verdict} />}

@@ -1,8 +1,8 @@
 import type { Answer } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import type { Change, Filled, Seen } from '../../acts/sheet-entries.ts';
+import { readObserved } from '../../app/observed-at.ts';
 import { isoWithOffset } from '../../app/time.ts';
-import { readObserved } from '../survey/observed-at.ts';
 
 /** What is filled in on a check sheet and not saved yet. */
 export interface SheetDraft {

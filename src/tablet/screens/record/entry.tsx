@@ -8,8 +8,8 @@ import { person } from '../../app/session.ts';
 import { openView } from '../../app/tablet.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { entryWords, faultOf, kindName } from './entry-words.ts';
-import { StrikeForm } from './strike-form.tsx';
+import { entryWords, faultOf, kindName } from '../../shared-screens/entry-words.ts';
+import { StrikeForm } from '../../shared-screens/strike-form.tsx';
 import './record.css';
 
 /** One entry in full: what it says, who and when, whether it counts, and its bytes. */

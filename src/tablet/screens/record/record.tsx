@@ -7,8 +7,8 @@ import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { allKindNames, entryWords, faultOf, kindName } from '../../shared-screens/entry-words.ts';
 import { Chains } from './chains.tsx';
-import { allKindNames, entryWords, faultOf, kindName } from './entry-words.ts';
 import './record.css';
 
 const PAGE = 60;

@@ -3,8 +3,8 @@ import type { OperationState } from '../../../../shared/logbook/state/sequence.t
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
-import { openWork, operationStates } from '../now/next-work.ts';
-import { Filter } from './filter.tsx';
+import { Filter } from '../../parts/filter.tsx';
+import { openWork, operationStates } from '../../shared-screens/next-work.ts';
 import { plannedBars } from './planned-bars.ts';
 import { StageSheet } from './stage-sheet.tsx';
 import './sequence.css';

@@ -1,16 +1,17 @@
 import { holdState } from '../../../../shared/logbook/state/holds.ts';
-import { firstWork, type OperationState, type Progress } from '../../../../shared/logbook/state/sequence.ts';
+import type { OperationState, Progress } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Hold } from '../../../../shared/plan/schema.ts';
+import { gateState } from '../../app/gate-state.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
-import { Gate, type GateState, GateWord } from '../../parts/gate.tsx';
+import { Gate, GateWord } from '../../parts/gate.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { holdWords } from '../now/next-work.ts';
-import { missingOf } from '../operation/missing.ts';
+import { missingOf } from '../../shared-screens/missing.ts';
+import { holdWords } from '../../shared-screens/next-work.ts';
+import { waitWords } from '../../shared-screens/wait-words.ts';
 import { plannedBars } from './planned-bars.ts';
-import { waitWords } from './wait-words.ts';
 
 interface Props {
   readonly view: View;
@@ -120,8 +121,7 @@ function finishedWords(view: View, { entry }: NonNullable<OperationState['finish
 /** A hold point between two operations. */
 function GateRow({ view, hold }: { view: View; hold: Hold }) {
   const state = holdState(view, hold);
-  const gate: GateState =
-    state.status === 'open' && firstWork(view, hold.after) === null ? 'not-reached' : state.status;
+  const gate = gateState(view, state);
   return (
     <li>
       <a class="row sequence-gate" href={`/hold/${hold.id}`}>

@@ -4,9 +4,9 @@ import { admitPerson } from '../../acts/roster.ts';
 import { Problem } from '../../app/problem.tsx';
 import { useDraft } from '../../app/use-draft.ts';
 import { useSaving } from '../../app/use-saving.ts';
-import { ChoosePin, PIN_WORDS } from './fields/choose-pin.tsx';
-import { enterMovesOn, TextField } from './fields/field.tsx';
-import { RoleBoxes } from './fields/role-boxes.tsx';
+import { ChoosePin, PIN_WORDS } from '../../shared-screens/fields/choose-pin.tsx';
+import { enterMovesOn, TextField } from '../../shared-screens/fields/field.tsx';
+import { RoleBoxes } from '../../shared-screens/fields/role-boxes.tsx';
 import { crew } from './keepers-only.tsx';
 
 const empty: { name: string; roles: readonly Role[] } = { name: '', roles: [] };

@@ -4,7 +4,7 @@ import { Problem } from '../../app/problem.tsx';
 import { loadPerson } from '../../app/session.ts';
 import { castings, openCasting, openStore } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { inGroups } from './fields/fingerprint.tsx';
+import { inGroups } from '../../shared-screens/fields/fingerprint.tsx';
 
 /** The castings on this tablet: one is open at a time, and they never mix. */
 export function Castings() {
@@ -46,7 +46,7 @@ export function Castings() {
             const shown = (
               <span class="grow">
                 <b>{name}</b> {practice && <span class="practice">Practice</span>}
-                <span class="setup-second note n">{inGroups(id).slice(0, 2).join(' ')} …</span>
+                <span class="second note n">{inGroups(id).slice(0, 2).join(' ')} …</span>
               </span>
             );
             return (

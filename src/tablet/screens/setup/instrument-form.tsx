@@ -10,8 +10,8 @@ import { type Draft, useDraft } from '../../app/use-draft.ts';
 import { useSaving } from '../../app/use-saving.ts';
 import { someone } from '../../app/who.tsx';
 import { ChoiceList } from '../../parts/choice-list.tsx';
+import { enterMovesOn, FigureField, SelectField, TextField } from '../../shared-screens/fields/field.tsx';
 import { dueAfter } from './calibration.ts';
-import { enterMovesOn, FigureField, SelectField, TextField } from './fields/field.tsx';
 import { today } from './instruments.tsx';
 import { type InstrumentErrors, type InstrumentTexts, readInstrument } from './read-instrument.ts';
 

@@ -73,7 +73,7 @@ function Row({ found: { id, line }, current, onOpen }: { found: Instrument; curr
         <b>
           <span class="n">{id}</span> {line.name === id ? (kind?.name ?? line.class) : line.name}
         </b>
-        <span class={`setup-second small ${LOOKS[state]}`}>{words}</span>
+        <span class={`second small ${LOOKS[state]}`}>{words}</span>
       </span>
       <span class="small dim">
         u <Figure value={line.standardUncertainty} unit={line.unit} decimals={decimalsOf(line.standardUncertainty)} />

@@ -58,7 +58,7 @@ export function People() {
               >
                 <span class="grow">
                   <b>{p.name}</b>
-                  <span class="setup-second small dim">{rolesOf(p)}</span>
+                  <span class="second small dim">{rolesOf(p)}</span>
                 </span>
                 {p.id === atTablet.value?.id && <span class="tag">at the tablet</span>}
               </button>

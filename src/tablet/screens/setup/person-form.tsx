@@ -5,8 +5,8 @@ import { changeRoles, newPin } from '../../acts/roster.ts';
 import { Problem } from '../../app/problem.tsx';
 import { openStore, openView } from '../../app/tablet.ts';
 import { useSaving } from '../../app/use-saving.ts';
-import { ChoosePin } from './fields/choose-pin.tsx';
-import { RoleBoxes } from './fields/role-boxes.tsx';
+import { ChoosePin } from '../../shared-screens/fields/choose-pin.tsx';
+import { RoleBoxes } from '../../shared-screens/fields/role-boxes.tsx';
 import { crew, isKeeper } from './keepers-only.tsx';
 
 /** Changes a person's roles, or vouches for a new PIN. Both are signed lines of the log. */

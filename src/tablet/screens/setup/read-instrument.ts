@@ -1,6 +1,6 @@
 import type { Body } from '../../../../shared/logbook/kinds.ts';
-import { isDate } from '../start/read-casting.ts';
-import { readFigure } from './fields/read-figure.ts';
+import { isDate } from '../../app/time.ts';
+import { readFigure } from '../../shared-screens/fields/read-figure.ts';
 
 /** What stands in the fields of the instrument form, as typed. */
 export interface InstrumentTexts {

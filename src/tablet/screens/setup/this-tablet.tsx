@@ -2,7 +2,7 @@ import { askForPersistence, persistence, quota, storageIsNearlyFull } from '../.
 import { openStore, openView } from '../../app/tablet.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { Fingerprint, inGroups } from './fields/fingerprint.tsx';
+import { Fingerprint, inGroups } from '../../shared-screens/fields/fingerprint.tsx';
 
 /** The app's version, taken from the package when it is built. */
 const [version] = Object.values(

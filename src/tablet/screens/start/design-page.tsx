@@ -4,7 +4,7 @@ import { derivedFigures } from '../../../../shared/plan/derived-figures.ts';
 import type { DerivedFigure, Design } from '../../../../shared/plan/schema.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { enterMovesOn, FigureField } from '../setup/fields/field.tsx';
+import { enterMovesOn, FigureField } from '../../shared-screens/fields/field.tsx';
 import { BlankDrawing } from './blank-drawing.tsx';
 import { DerivedList, InShort } from './derived-list.tsx';
 import { type DesignKey, designFields, designGroups } from './design-fields.ts';

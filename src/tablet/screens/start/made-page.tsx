@@ -1,6 +1,6 @@
 import { openStore, openView } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { Fingerprint } from '../setup/fields/fingerprint.tsx';
+import { Fingerprint } from '../../shared-screens/fields/fingerprint.tsx';
 import { StartFrame } from './start-frame.tsx';
 
 /** The casting is there: its fingerprint, to be written down before anything else. */

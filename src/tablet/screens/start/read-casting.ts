@@ -1,3 +1,4 @@
+import { isDate } from '../../app/time.ts';
 import type { StartDraft } from './start-draft.ts';
 
 export type CastingErrors = Partial<Record<'name' | 'dayOne' | 'tabletName' | 'founderName' | 'pin', string>>;
@@ -12,7 +13,3 @@ export function missingOf(draft: StartDraft, hasPin: boolean): CastingErrors {
   if (!hasPin) errors.pin = 'A PIN is missing: it opens the key that signs.';
   return errors;
 }
-
-/** A date of the calendar, as `2026-03-01`. */
-export const isDate = (text: string): boolean =>
-  /^\d{4}-\d\d-\d\d$/.test(text) && new Date(`${text}T00:00Z`).toJSON()?.slice(0, 10) === text;

@@ -1,5 +1,5 @@
 import type { Design } from '../../../../shared/plan/schema.ts';
-import { readFigure } from '../setup/fields/read-figure.ts';
+import { readFigure } from '../../shared-screens/fields/read-figure.ts';
 import { type DesignFieldSpec, type DesignKey, designField, designFields } from './design-fields.ts';
 
 /** What stands in the fields of the design, as typed. */

@@ -3,13 +3,14 @@ import type { EntryWay } from '../../../../shared/logbook/kinds.ts';
 import { conditionsOf, type Judgement, judgeReading } from '../../../../shared/logbook/state/judge-reading.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { ReadingToKeep } from '../../acts/readings.ts';
+import { readObserved } from '../../app/observed-at.ts';
+import { type Read, readFigure } from '../../app/read-figure.ts';
 import type { Settings } from '../../app/settings.ts';
 import { isoWithOffset } from '../../app/time.ts';
 import { typingUnit } from '../../app/units.ts';
 import { type InstrumentChoice, instrumentChoices, usualInstrument } from './instruments-for.ts';
-import { readObserved } from './observed-at.ts';
 import type { PassDraft, TypedTemperature } from './pass-draft.ts';
-import { type Read, readFigure, readReading } from './read-typed.ts';
+import { readReading } from './read-typed.ts';
 import type { StationItem, Survey } from './survey-of.ts';
 
 /** Where what a person types goes. */

@@ -1,10 +1,10 @@
+import { isLate, readObserved } from '../../app/observed-at.ts';
 import { person } from '../../app/session.ts';
 import { settings } from '../../app/settings.ts';
 import { dateIn, isoWithOffset } from '../../app/time.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { lastInstrument } from './instruments-for.ts';
-import { isLate, readObserved } from './observed-at.ts';
 import { earlierSurvey } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
 

@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
 import { judge } from '../../../../shared/logbook/state/derived.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { isLate } from '../../app/observed-at.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList, type StationRow } from '../../parts/station-list.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { isLate } from './observed-at.ts';
 import { SurveyCounts } from './survey-counts.tsx';
 import { isSingle, type StationItem, type Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';

@@ -4,6 +4,7 @@ import { correctReading, recordReading } from '../../acts/readings.ts';
 import { settings } from '../../app/settings.ts';
 import { openView } from '../../app/tablet.ts';
 import { isoWithOffset } from '../../app/time.ts';
+import { TypingWay } from '../../app/typing-way.ts';
 import { typingUnit } from '../../app/units.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { someone } from '../../app/who.tsx';
@@ -13,7 +14,6 @@ import { verdictWord } from '../../parts/verdict.ts';
 import type { PassDraft } from './pass-draft.ts';
 import { type Fault, type PassInput, readingToKeep, readPass, type Target } from './pass-input.ts';
 import { nextOpen, type StationItem, type Survey, surveyOf } from './survey-of.ts';
-import { TypingWay } from './typing-way.ts';
 import { unlikely } from './unlikely.ts';
 
 /** One pass over the stations, as the entry sheet works with it. */

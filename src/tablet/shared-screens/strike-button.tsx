@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
-import type { Kept } from '../../../../shared/logbook/log.ts';
-import { mayStrike } from '../../../../shared/logbook/state/strikes.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { person } from '../../app/session.ts';
-import { someone } from '../../app/who.tsx';
-import { StrikeForm } from '../record/strike-form.tsx';
+import type { Kept } from '../../../shared/logbook/log.ts';
+import { mayStrike } from '../../../shared/logbook/state/strikes.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { person } from '../app/session.ts';
+import { someone } from '../app/who.tsx';
+import { StrikeForm } from './strike-form.tsx';
 
 /** Strikes an entry out where it stands; it says who may, to one who may not. */
 export function StrikeButton({ view, kept, what }: { view: View; kept: Kept; what: string }) {

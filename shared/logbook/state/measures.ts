@@ -1,8 +1,8 @@
-import type { Verdict } from '../../../../shared/logbook/kinds.ts';
-import { stationStates, worst } from '../../../../shared/logbook/state/readings.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { characteristicById, stationsOf } from '../../../../shared/plan/lookup.ts';
-import type { Characteristic, Operation } from '../../../../shared/plan/schema.ts';
+import { characteristicById, stationsOf } from '../../plan/lookup.ts';
+import type { Characteristic, Operation } from '../../plan/schema.ts';
+import type { Verdict } from '../kinds.ts';
+import { stationStates, worst } from './readings.ts';
+import type { View } from './view.ts';
 
 /** How far a characteristic has been measured in an operation. */
 export interface MeasureState {

@@ -1,9 +1,9 @@
-import { faultWords } from '../../../../shared/logbook/faults.ts';
-import type { Body } from '../../../../shared/logbook/kinds.ts';
-import type { Kept } from '../../../../shared/logbook/log.ts';
-import { spoken } from '../../../../shared/logbook/state/findings.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { characteristicById, operationById, stationsOf } from '../../../../shared/plan/lookup.ts';
+import { faultWords } from '../../../shared/logbook/faults.ts';
+import type { Body } from '../../../shared/logbook/kinds.ts';
+import type { Kept } from '../../../shared/logbook/log.ts';
+import { spoken } from '../../../shared/logbook/state/findings.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { characteristicById, operationById, stationsOf } from '../../../shared/plan/lookup.ts';
 
 const kindNames: Readonly<Record<string, string>> = {
   genesis: 'casting begun',

@@ -1,5 +1,5 @@
-import { roles as allRoles, type Role } from '../../../../../shared/logbook/kinds.ts';
-import { roleName } from '../../../app/words.ts';
+import { roles as allRoles, type Role } from '../../../../shared/logbook/kinds.ts';
+import { roleName } from '../../app/words.ts';
 import './fields.css';
 
 export type RoleBoxesProps = {

@@ -1,4 +1,4 @@
-import type { EntryWay } from '../../../../shared/logbook/kinds.ts';
+import type { EntryWay } from '../../../shared/logbook/kinds.ts';
 
 /** Nobody keeps up a key in so many ms over a whole figure; a typing gauge sends one every few. */
 const GAUGE_MS = 50;

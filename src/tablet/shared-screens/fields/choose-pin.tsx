@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
-import { settings } from '../../../app/settings.ts';
-import { PinPad } from '../../../parts/pin-pad.tsx';
+import { settings } from '../../app/settings.ts';
+import { PinPad } from '../../parts/pin-pad.tsx';
 
 export type ChoosePinProps = {
   /** Whose PIN: their name. */

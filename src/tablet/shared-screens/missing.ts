@@ -1,7 +1,7 @@
-import { sheetState } from '../../../../shared/logbook/state/sheets.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import type { Operation } from '../../../../shared/plan/schema.ts';
-import { measureStates, wantsHand } from '../now/measures.ts';
+import { measureStates, wantsHand } from '../../../shared/logbook/state/measures.ts';
+import { sheetState } from '../../../shared/logbook/state/sheets.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import type { Operation } from '../../../shared/plan/schema.ts';
 
 /** What an operation still lacks before a lead would call it finished, in words. */
 export function missingOf(view: View, operation: Operation): string[] {

@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { strike } from '../../acts/strike.ts';
-import { someone } from '../../app/who.tsx';
-import { ChoiceList } from '../../parts/choice-list.tsx';
-import { Overlay } from '../../parts/overlay.tsx';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { strike } from '../acts/strike.ts';
+import { someone } from '../app/who.tsx';
+import { ChoiceList } from '../parts/choice-list.tsx';
+import { Overlay } from '../parts/overlay.tsx';
 
 interface Props {
   readonly view: View;

@@ -1,10 +1,10 @@
-import type { Kept } from '../../../../shared/logbook/log.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { dayAndTime } from '../../app/time.ts';
+import type { Kept } from '../../../shared/logbook/log.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { dayAndTime } from '../app/time.ts';
 
 /** Who recorded an entry and when; who saw it, where that is another; and that it came from paper. */
 export function SaidBy({ view, kept }: { view: View; kept: Kept }) {
-  return <span class="operation-second small dim">{saidBy(view, kept)}</span>;
+  return <span class="second small dim">{saidBy(view, kept)}</span>;
 }
 
 export function saidBy(view: View, { entry, body }: Kept): string {

@@ -1,14 +1,16 @@
 import { useRef } from 'preact/hooks';
-import { byTime } from '../../../../shared/logbook/state/readings.ts';
-import { live } from '../../../../shared/logbook/state/strikes.ts';
-import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
-import { noteOnFinding, noteOnOperation } from '../../acts/notes.ts';
-import { useDraft } from '../../app/use-draft.ts';
-import { wasKept } from '../../app/was-kept.ts';
-import { someone } from '../../app/who.tsx';
-import { Sheet } from '../../parts/sheet.tsx';
+import { byTime } from '../../../shared/logbook/state/readings.ts';
+import { live } from '../../../shared/logbook/state/strikes.ts';
+import { anyKind, type View } from '../../../shared/logbook/state/view.ts';
+import { noteOnFinding, noteOnOperation } from '../acts/notes.ts';
+import { useDraft } from '../app/use-draft.ts';
+import { wasKept } from '../app/was-kept.ts';
+import { someone } from '../app/who.tsx';
+import { Sheet } from '../parts/sheet.tsx';
 import { SaidBy } from './said-by.tsx';
 import { StrikeButton } from './strike-button.tsx';
+
+import './notes.css';
 
 type About = { readonly operation: string } | { readonly finding: string };
 
@@ -30,7 +32,7 @@ export function Notes({ view, about }: { view: View; about: About }) {
   return (
     <Sheet title="Notes" aside={notes.length > 0 ? notes.length : undefined}>
       <form
-        class="operation-note"
+        class="note-form"
         id="notes"
         onSubmit={(event) => {
           event.preventDefault();

@@ -1,7 +1,7 @@
-import { type HoldState, isReleased } from '../../../../shared/logbook/state/holds.ts';
-import { type OperationState, operationState } from '../../../../shared/logbook/state/sequence.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { type MeasureState, measureStates, wantsHand } from './measures.ts';
+import { type HoldState, isReleased } from '../../../shared/logbook/state/holds.ts';
+import { type MeasureState, measureStates, wantsHand } from '../../../shared/logbook/state/measures.ts';
+import { type OperationState, operationState } from '../../../shared/logbook/state/sequence.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
 
 /** What of an operation is to be done next. */
 export type Step =

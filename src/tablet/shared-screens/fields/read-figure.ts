@@ -1,4 +1,4 @@
-import { parseFigure } from '../../../parts/parse-figure.ts';
+import { parseFigure } from '../../parts/parse-figure.ts';
 
 export type ReadFigure = { readonly value: number } | { readonly error: string };
 

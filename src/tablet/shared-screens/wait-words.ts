@@ -1,6 +1,6 @@
-import type { Wait } from '../../../../shared/logbook/state/sequence.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { operationById } from '../../../../shared/plan/lookup.ts';
+import type { Wait } from '../../../shared/logbook/state/sequence.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { operationById } from '../../../shared/plan/lookup.ts';
 
 /** What an operation waits for, in words. */
 export function waitWords(view: View, wait: Wait): string {
