@@ -2,8 +2,7 @@ import fc from 'fast-check';
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { describe, expect, it } from 'vitest';
 import { circleFit } from '../../shared/calculations/circle-fit.ts';
-import { describeNestedChecks } from './measuring-checks.ts';
-import { errorOf, resultOf } from './outside-checks.ts';
+import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
 
 type Point = [number, number];
 
@@ -46,7 +45,7 @@ function meetings(points: Point[]): Point[] {
 
 const once = { seed: 1, numRuns: 20, endOnFailure: true };
 
-describeNestedChecks(circleFit);
+describeOutsideChecks(circleFit);
 
 describe('circle-fit', () => {
   it('finds the least zone and the least circle of all that pairs and triples of points allow', () => {

@@ -2,12 +2,11 @@ import fc from 'fast-check';
 import jstat from 'jstat';
 import { describe, expect, it } from 'vitest';
 import { conformity } from '../../shared/calculations/conformity.ts';
-import { describeNestedChecks } from './measuring-checks.ts';
-import { errorOf, resultOf } from './outside-checks.ts';
+import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
 
 const within = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
-describeNestedChecks(conformity);
+describeOutsideChecks(conformity);
 
 describe('conformity', () => {
   it('agrees with the normal distribution of jstat', () => {

@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { controlChart } from '../../shared/calculations/control-chart.ts';
-import { describeNestedChecks } from './measuring-checks.ts';
-import { errorOf, publishedData, resultOf } from './outside-checks.ts';
+import { describeOutsideChecks, errorOf, publishedData, resultOf } from './outside-checks.ts';
 
 interface RuleCheck {
   id: string;
@@ -14,7 +13,7 @@ interface RuleCheck {
 /** The names that the published checks give to our rules. */
 const NAMES = ['', 'N1', 'N5_WE2', 'N6_WE3', 'WE4'];
 
-describeNestedChecks(controlChart);
+describeOutsideChecks(controlChart);
 
 /** A baseline with mean 0 and sigma 1, after which a value on the mean and the values of a check follow. */
 const D2 = 1.128;

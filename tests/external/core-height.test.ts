@@ -2,8 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { coreHeight } from '../../shared/calculations/core-height.ts';
 import { coreLayout } from '../../shared/calculations/core-layout.ts';
-import checks from './data/core-height.json';
-import { checksOf, expectCheck, expectRelative, refusalOf, resultOf } from './shape-checks.ts';
+import { describeOutsideChecks, errorOf, expectRelative, resultOf } from './outside-checks.ts';
 
 const practice = {
   distance_from_axis_mm: 0,
@@ -15,7 +14,7 @@ const practice = {
 const at = (r: number): number => resultOf(coreHeight, { ...practice, distance_from_axis_mm: r }).height_mm;
 
 describe('core-height', () => {
-  test.each(checksOf(checks))('$id: $source', (check) => expectCheck(coreHeight, check));
+  describeOutsideChecks(coreHeight);
 
   test('a parabola is level at twice its height 1/√2 of the way out (Archimedes, Quadrature of the parabola, proposition 3)', () => {
     const rise = (r: number): number => at(r) - at(0);
@@ -35,21 +34,21 @@ describe('core-height', () => {
   });
 
   test('refuses a core without height', () => {
-    expect(refusalOf(coreHeight, { ...practice, centre_thickness_mm: 53 })).toEqual({
+    expect(errorOf(coreHeight, { ...practice, centre_thickness_mm: 53 })).toEqual({
       path: 'centre_thickness_mm',
       message: 'leaves no height for a core between face and back',
     });
-    expect(refusalOf(coreHeight, { ...practice, distance_from_axis_mm: -1 })).toEqual({
+    expect(errorOf(coreHeight, { ...practice, distance_from_axis_mm: -1 })).toEqual({
       path: 'distance_from_axis_mm',
       message: 'must not be negative: a distance',
     });
-    expect(refusalOf(coreHeight, { ...practice, radius_of_curvature_mm: 0 })).toEqual({
+    expect(errorOf(coreHeight, { ...practice, radius_of_curvature_mm: 0 })).toEqual({
       path: 'radius_of_curvature_mm',
       message: 'must be greater than 0: a radius of curvature',
     });
-    expect(
-      refusalOf(coreHeight, { ...practice, distance_from_axis_mm: 1e300, radius_of_curvature_mm: 1 }).message,
-    ).toBe('these numbers lead outside what can be computed');
+    expect(errorOf(coreHeight, { ...practice, distance_from_axis_mm: 1e300, radius_of_curvature_mm: 1 }).message).toBe(
+      'these numbers lead outside what can be computed',
+    );
   });
 
   test('core, face and back add up to the thickness, and all scales together', () => {

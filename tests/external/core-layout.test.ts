@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { coreLayout } from '../../shared/calculations/core-layout.ts';
-import checks from './data/core-layout.json';
-import { checksOf, expectCheck, refusalOf, resultOf } from './shape-checks.ts';
+import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
 
 const practice = { blank_diameter_mm: 3200, pitch_mm: 180, gap_mm: 12, edge_margin_mm: 25 };
 
@@ -59,7 +58,7 @@ function bruteForce(d: number, p: number, g: number, margin: number): { whole: n
 }
 
 describe('core-layout', () => {
-  test.each(checksOf(checks))('$id: $source', (check) => expectCheck(coreLayout, check));
+  describeOutsideChecks(coreLayout);
 
   test.each([
     [0, 1],
@@ -139,23 +138,23 @@ describe('core-layout', () => {
   });
 
   test('refuses what holds no cores', () => {
-    expect(refusalOf(coreLayout, { ...practice, gap_mm: 180 })).toEqual({
+    expect(errorOf(coreLayout, { ...practice, gap_mm: 180 })).toEqual({
       path: 'gap_mm',
       message: 'must be less than the pitch',
     });
-    expect(refusalOf(coreLayout, { ...practice, gap_mm: 0 })).toEqual({
+    expect(errorOf(coreLayout, { ...practice, gap_mm: 0 })).toEqual({
       path: 'gap_mm',
       message: 'must be greater than 0: a gap',
     });
-    expect(refusalOf(coreLayout, { ...practice, edge_margin_mm: 1600 })).toEqual({
+    expect(errorOf(coreLayout, { ...practice, edge_margin_mm: 1600 })).toEqual({
       path: 'edge_margin_mm',
       message: 'must be less than half the diameter',
     });
-    expect(refusalOf(coreLayout, { ...practice, pitch_mm: 1e-3, gap_mm: 1e-4 })).toEqual({
+    expect(errorOf(coreLayout, { ...practice, pitch_mm: 1e-3, gap_mm: 1e-4 })).toEqual({
       path: 'pitch_mm',
       message: 'is so small that it asks for more than 500 rings of cores',
     });
-    expect(refusalOf(coreLayout, { ...practice, list: 1 }).message).toBe('must be a boolean');
+    expect(errorOf(coreLayout, { ...practice, list: 1 }).message).toBe('must be a boolean');
   });
 
   test('agrees with a count over the whole lattice, and with the area in the large', () => {

@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { coreUplift } from '../../shared/calculations/core-uplift.ts';
-import checks from './data/core-uplift.json';
-import { checksOf, expectCheck, expectRelative, refusalOf, resultOf } from './shape-checks.ts';
+import { describeOutsideChecks, errorOf, expectRelative, resultOf } from './outside-checks.ts';
 
 const practice = {
   across_flats_mm: 168,
@@ -13,7 +12,7 @@ const practice = {
 };
 
 describe('core-uplift', () => {
-  test.each(checksOf(checks))('$id: $source', (check) => expectCheck(coreUplift, check));
+  describeOutsideChecks(coreUplift);
 
   test('10 000 t of steel under water is lifted by 1.3e7 N (OpenStax College Physics, section 11.7, from memory)', () => {
     // 1.00e7 kg at 7.8e3 kg/m³, as a hexagonal prism of 10 m across flats.
@@ -35,19 +34,19 @@ describe('core-uplift', () => {
   });
 
   test('refuses what is no core', () => {
-    expect(refusalOf(coreUplift, { ...practice, height_mm: 0 })).toEqual({
+    expect(errorOf(coreUplift, { ...practice, height_mm: 0 })).toEqual({
       path: 'height_mm',
       message: 'must be greater than 0: a height',
     });
-    expect(refusalOf(coreUplift, { ...practice, core_density_kg_m3: -450 })).toEqual({
+    expect(errorOf(coreUplift, { ...practice, core_density_kg_m3: -450 })).toEqual({
       path: 'core_density_kg_m3',
       message: 'must be greater than 0: a density',
     });
-    expect(refusalOf(coreUplift, { ...practice, g_m_s2: 0 })).toEqual({
+    expect(errorOf(coreUplift, { ...practice, g_m_s2: 0 })).toEqual({
       path: 'g_m_s2',
       message: 'must be greater than 0: gravity',
     });
-    expect(refusalOf(coreUplift, { ...practice, across_flats_mm: null }).message).toBe('must be a finite number');
+    expect(errorOf(coreUplift, { ...practice, across_flats_mm: null }).message).toBe('must be a finite number');
   });
 
   test('goes with volume; core and glass changed over turn the sign', () => {

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { criticalPath } from '../../shared/calculations/critical-path.ts';
 import table from './data/critical-path.json';
 import sequence from './data/practice-plan-sequence.json';
-import { expectRelative, refusalOf, resultOf, workingOf } from './shape-checks.ts';
+import { errorOf, expectRelative, resultOf, workingOf } from './outside-checks.ts';
 
 interface Network {
   id: string;
@@ -120,16 +120,16 @@ describe('critical-path', () => {
       { id: 'B', duration: 1, after: ['A'] },
       { id: 'C', duration: 1, after: [{ id: 'B', type: 'SS', lag: 2 }] },
     ];
-    const { path, message } = refusalOf(criticalPath, { activities });
+    const { path, message } = errorOf(criticalPath, { activities });
     expect(path).toBe('activities');
     expect(message).toMatch(/^follow each other in a circle: (A → B → C → A|B → C → A → B|C → A → B → C)$/);
-    expect(refusalOf(criticalPath, { activities: [{ id: 'X', duration: 1, after: ['X'] }] }).message).toBe(
+    expect(errorOf(criticalPath, { activities: [{ id: 'X', duration: 1, after: ['X'] }] }).message).toBe(
       'follow each other in a circle: X → X',
     );
   });
 
   test('refuses what is no plan', () => {
-    const refused = (...activities: unknown[]) => refusalOf(criticalPath, { activities });
+    const refused = (...activities: unknown[]) => errorOf(criticalPath, { activities });
     expect(refused()).toEqual({ path: 'activities', message: 'needs at least 1' });
     expect(refused({ id: 'A', duration: -1 })).toEqual({
       path: 'activities.0.duration',

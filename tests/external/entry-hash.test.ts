@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { entryHash } from '../../shared/calculations/entry-hash.ts';
 import texts from './data/entry-hash.json';
 import numbers from './data/entry-hash-numbers.json';
-import { refusalOf, resultOf, workingOf } from './shape-checks.ts';
+import { errorOf, resultOf, workingOf } from './outside-checks.ts';
 
 const hash = (entry: unknown): string => resultOf(entryHash, { entry }).sha256;
 const sha256 = (text: string | Buffer): string => createHash('sha256').update(text).digest('hex');
@@ -46,13 +46,13 @@ describe('entry-hash', () => {
   test('refuses what JSON cannot hold', () => {
     const message =
       'has no canonical form: a number overflows, a text holds half a surrogate pair, or it is nested too deeply';
-    expect(refusalOf(entryHash, { entry: JSON.parse('{"a":[1e400]}') })).toEqual({ path: 'entry', message });
-    expect(refusalOf(entryHash, { entry: { text: '\ud83d' } })).toEqual({ path: 'entry', message });
-    expect(refusalOf(entryHash, { entry: { '\ude02': 1 } })).toEqual({ path: 'entry', message });
+    expect(errorOf(entryHash, { entry: JSON.parse('{"a":[1e400]}') })).toEqual({ path: 'entry', message });
+    expect(errorOf(entryHash, { entry: { text: '\ud83d' } })).toEqual({ path: 'entry', message });
+    expect(errorOf(entryHash, { entry: { '\ude02': 1 } })).toEqual({ path: 'entry', message });
     const deep = JSON.parse(`${'['.repeat(50_000)}${']'.repeat(50_000)}`);
-    expect(refusalOf(entryHash, { entry: deep })).toEqual({ path: 'entry', message });
-    expect(refusalOf(entryHash, {})).toEqual({ path: 'entry', message: 'is missing' });
-    expect(refusalOf(entryHash, { entry: 1, other: 2 }).message).toBe('has unknown keys: other');
+    expect(errorOf(entryHash, { entry: deep })).toEqual({ path: 'entry', message });
+    expect(errorOf(entryHash, {})).toEqual({ path: 'entry', message: 'is missing' });
+    expect(errorOf(entryHash, { entry: 1, other: 2 }).message).toBe('has unknown keys: other');
   });
 
   test('is the hash of the canonical text, whatever the order of the keys; any change changes it', () => {

@@ -2,8 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { coreLayout } from '../../shared/calculations/core-layout.ts';
 import { glassMass } from '../../shared/calculations/glass-mass.ts';
-import checks from './data/glass-mass.json';
-import { checksOf, expectCheck, expectRelative, refusalOf, resultOf } from './shape-checks.ts';
+import { describeOutsideChecks, errorOf, expectRelative, resultOf } from './outside-checks.ts';
 
 const practice = {
   blank_diameter_mm: 3200,
@@ -37,7 +36,7 @@ function byRings(i: typeof practice): number {
 }
 
 describe('glass-mass', () => {
-  test.each(checksOf(checks))('$id: $source', (check) => expectCheck(glassMass, check));
+  describeOutsideChecks(glassMass);
 
   test('derived figures of the practice blank', () => {
     const o = resultOf(glassMass, practice);
@@ -60,19 +59,19 @@ describe('glass-mass', () => {
   });
 
   test('refuses what is no honeycomb', () => {
-    expect(refusalOf(glassMass, { ...practice, centre_thickness_mm: 53 })).toEqual({
+    expect(errorOf(glassMass, { ...practice, centre_thickness_mm: 53 })).toEqual({
       path: 'centre_thickness_mm',
       message: 'leaves no height for cores between face and back',
     });
-    expect(refusalOf(glassMass, { ...practice, edge_margin_mm: 2000 })).toEqual({
+    expect(errorOf(glassMass, { ...practice, edge_margin_mm: 2000 })).toEqual({
       path: 'edge_margin_mm',
       message: 'must be less than half the diameter',
     });
-    expect(refusalOf(glassMass, { ...practice, gap_mm: 200 })).toEqual({
+    expect(errorOf(glassMass, { ...practice, gap_mm: 200 })).toEqual({
       path: 'gap_mm',
       message: 'must be less than the pitch',
     });
-    expect(refusalOf(glassMass, { ...practice, density_kg_m3: -2230 })).toEqual({
+    expect(errorOf(glassMass, { ...practice, density_kg_m3: -2230 })).toEqual({
       path: 'density_kg_m3',
       message: 'must be greater than 0: a density',
     });

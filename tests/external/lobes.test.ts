@@ -2,8 +2,7 @@ import fc from 'fast-check';
 import { Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { lobes } from '../../shared/calculations/lobes.ts';
-import { describeNestedChecks } from './measuring-checks.ts';
-import { errorOf, resultOf } from './outside-checks.ts';
+import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
 
 const radius = fc.integer({ min: -500, max: 500 }).map((k) => 1600 + k / 1000);
 /** Stations at uneven angles, at least 5 degrees apart. */
@@ -12,7 +11,7 @@ const uneven = fc
   .map((list) => list.map(([extra, radius_mm], k) => ({ angle_deg: 15 * k + extra, radius_mm })));
 const once = { seed: 1, numRuns: 100, endOnFailure: true };
 
-describeNestedChecks(lobes);
+describeOutsideChecks(lobes);
 
 describe('lobes', () => {
   it('agrees with the least squares of ml-matrix', () => {

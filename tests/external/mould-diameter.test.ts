@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { mouldDiameter } from '../../shared/calculations/mould-diameter.ts';
-import { expectRelative, refusalOf, resultOf, workingOf } from './shape-checks.ts';
+import { errorOf, expectRelative, resultOf, workingOf } from './outside-checks.ts';
 
 const practice = {
   blank_diameter_mm: 3200,
@@ -52,19 +52,19 @@ describe('mould-diameter', () => {
   });
 
   test('refuses what is no mould', () => {
-    expect(refusalOf(mouldDiameter, { ...practice, blank_diameter_mm: -1 })).toEqual({
+    expect(errorOf(mouldDiameter, { ...practice, blank_diameter_mm: -1 })).toEqual({
       path: 'blank_diameter_mm',
       message: 'must be greater than 0: a diameter',
     });
-    expect(refusalOf(mouldDiameter, { ...practice, liner_thickness_mm: -0.1 })).toEqual({
+    expect(errorOf(mouldDiameter, { ...practice, liner_thickness_mm: -0.1 })).toEqual({
       path: 'liner_thickness_mm',
       message: 'must not be negative: a thickness',
     });
-    expect(refusalOf(mouldDiameter, { ...practice, tub_expansion_per_K: -1e-3, set_temperature_C: 1500 })).toEqual({
+    expect(errorOf(mouldDiameter, { ...practice, tub_expansion_per_K: -1e-3, set_temperature_C: 1500 })).toEqual({
       path: 'set_temperature_C',
       message: 'is so far from 20 °C that the tub would have no length',
     });
-    expect(refusalOf(mouldDiameter, { ...practice, set_temperature_C: 'hot' }).message).toBe('must be a finite number');
+    expect(errorOf(mouldDiameter, { ...practice, set_temperature_C: 'hot' }).message).toBe('must be a finite number');
   });
 
   test('scales with size, takes the liner on both sides, and is plain at 20 °C', () => {

@@ -1,13 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { permissibleUnbalance } from '../../shared/calculations/permissible-unbalance.ts';
-import checks from './data/permissible-unbalance.json';
-import { checksOf, expectCheck, expectRelative, refusalOf, resultOf, workingOf } from './shape-checks.ts';
+import { describeOutsideChecks, errorOf, expectRelative, resultOf, workingOf } from './outside-checks.ts';
 
 const practice = { mass_kg: 24_000, rotation_rate_rpm: 9.32889, grade_mm_s: 6.3 };
 
 describe('permissible-unbalance', () => {
-  test.each(checksOf(checks))('$id: $source', (check) => expectCheck(permissibleUnbalance, check));
+  describeOutsideChecks(permissibleUnbalance);
 
   test('derived figures of the practice blank', () => {
     const o = resultOf(permissibleUnbalance, practice);
@@ -16,19 +15,19 @@ describe('permissible-unbalance', () => {
   });
 
   test('refuses what does not turn', () => {
-    expect(refusalOf(permissibleUnbalance, { ...practice, rotation_rate_rpm: 0 })).toEqual({
+    expect(errorOf(permissibleUnbalance, { ...practice, rotation_rate_rpm: 0 })).toEqual({
       path: 'rotation_rate_rpm',
       message: 'must be greater than 0: a rate',
     });
-    expect(refusalOf(permissibleUnbalance, { ...practice, mass_kg: -1 })).toEqual({
+    expect(errorOf(permissibleUnbalance, { ...practice, mass_kg: -1 })).toEqual({
       path: 'mass_kg',
       message: 'must be greater than 0: a mass',
     });
-    expect(refusalOf(permissibleUnbalance, { ...practice, grade_mm_s: 0 })).toEqual({
+    expect(errorOf(permissibleUnbalance, { ...practice, grade_mm_s: 0 })).toEqual({
       path: 'grade_mm_s',
       message: 'must be greater than 0: a balance quality grade',
     });
-    expect(refusalOf(permissibleUnbalance, { ...practice, rotation_rate_rpm: 1e-310 }).message).toBe(
+    expect(errorOf(permissibleUnbalance, { ...practice, rotation_rate_rpm: 1e-310 }).message).toBe(
       'these numbers lead outside what can be computed',
     );
   });

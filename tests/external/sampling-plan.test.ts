@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { samplingPlan } from '../../shared/calculations/sampling-plan.ts';
-import { describeNestedChecks } from './measuring-checks.ts';
-import { errorOf, publishedData, resultOf } from './outside-checks.ts';
+import { describeOutsideChecks, errorOf, publishedData, resultOf } from './outside-checks.ts';
 
 type Inspection = 'normal' | 'tightened' | 'reduced';
 type Tables = Record<Inspection, { aql_percent: number[]; plans: Record<string, [number, number, number][]> }> & {
@@ -28,7 +27,7 @@ const LOTS: Record<string, number> = {
   R: 500_001,
 };
 
-describeNestedChecks(samplingPlan);
+describeOutsideChecks(samplingPlan);
 
 describe('sampling-plan', () => {
   it.each(['normal', 'tightened', 'reduced'] as const)(

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { spherometer } from '../../shared/calculations/spherometer.ts';
-import { expectRelative, refusalOf, resultOf } from './shape-checks.ts';
+import { errorOf, expectRelative, resultOf } from './outside-checks.ts';
 
 describe('spherometer', () => {
   test.each([
@@ -29,19 +29,19 @@ describe('spherometer', () => {
   });
 
   test('refuses a surface without sag', () => {
-    expect(refusalOf(spherometer, { ring_radius_mm: 100, sag_mm: 0 })).toEqual({
+    expect(errorOf(spherometer, { ring_radius_mm: 100, sag_mm: 0 })).toEqual({
       path: 'sag_mm',
       message: 'must be greater than 0: a flat or convex surface has no sag to read',
     });
-    expect(refusalOf(spherometer, { ring_radius_mm: -100, sag_mm: 1 })).toEqual({
+    expect(errorOf(spherometer, { ring_radius_mm: -100, sag_mm: 1 })).toEqual({
       path: 'ring_radius_mm',
       message: 'must be greater than 0: a radius',
     });
-    expect(refusalOf(spherometer, { ring_radius_mm: 1e300, sag_mm: 1e-300 })).toEqual({
+    expect(errorOf(spherometer, { ring_radius_mm: 1e300, sag_mm: 1e-300 })).toEqual({
       path: '',
       message: 'these numbers lead outside what can be computed',
     });
-    expect(refusalOf(spherometer, { ring_radius_mm: 100 })).toEqual({ path: 'sag_mm', message: 'is missing' });
+    expect(errorOf(spherometer, { ring_radius_mm: 100 })).toEqual({ path: 'sag_mm', message: 'is missing' });
   });
 
   test('finds the sphere and the paraboloid that a ring was cut from, at any scale', () => {

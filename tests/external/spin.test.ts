@@ -2,8 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { spin } from '../../shared/calculations/spin.ts';
 import { spinCheck } from '../../shared/calculations/spin-check.ts';
-import checks from './data/spin.json';
-import { checksOf, expectCheck, expectRelative, refusalOf, resultOf, workingOf } from './shape-checks.ts';
+import { describeOutsideChecks, errorOf, expectRelative, resultOf, workingOf } from './outside-checks.ts';
 
 const practice = {
   radius_of_curvature_m: 10.24,
@@ -16,7 +15,7 @@ const practice = {
 const some = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
 describe('spin', () => {
-  test.each(checksOf(checks))('$id: $source', (check) => expectCheck(spin, check));
+  describeOutsideChecks(spin);
 
   test('derived figures of the practice blank', () => {
     const o = resultOf(spin, practice);
@@ -37,23 +36,23 @@ describe('spin', () => {
   });
 
   test('refuses what cannot spin', () => {
-    expect(refusalOf(spin, { ...practice, radius_of_curvature_m: 0 })).toEqual({
+    expect(errorOf(spin, { ...practice, radius_of_curvature_m: 0 })).toEqual({
       path: 'radius_of_curvature_m',
       message: 'must be greater than 0: a radius of curvature',
     });
-    expect(refusalOf(spin, { ...practice, radius_tolerance_m: 10.24 })).toEqual({
+    expect(errorOf(spin, { ...practice, radius_tolerance_m: 10.24 })).toEqual({
       path: 'radius_tolerance_m',
       message: 'must be less than the radius of curvature',
     });
-    expect(refusalOf(spin, { ...practice, set_temperature_C: -300 })).toEqual({
+    expect(errorOf(spin, { ...practice, set_temperature_C: -300 })).toEqual({
       path: 'set_temperature_C',
       message: 'is below absolute zero (-273.15 °C)',
     });
-    expect(refusalOf(spin, { ...practice, glass_expansion_per_K: -1e-3, set_temperature_C: 1020 }).message).toBe(
+    expect(errorOf(spin, { ...practice, glass_expansion_per_K: -1e-3, set_temperature_C: 1020 }).message).toBe(
       'is so far from 20 °C that the glass would have no length',
     );
     expect(
-      refusalOf(spin, { ...practice, radius_of_curvature_m: 1e-300, radius_tolerance_m: 0, diameter_m: 1e300 }).message,
+      errorOf(spin, { ...practice, radius_of_curvature_m: 1e-300, radius_tolerance_m: 0, diameter_m: 1e300 }).message,
     ).toBe('these numbers lead outside what can be computed');
   });
 
