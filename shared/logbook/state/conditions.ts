@@ -1,4 +1,4 @@
-import { type limitsAt, stationsOf } from '../../plan/lookup.ts';
+import type { limitsAt } from '../../plan/lookup.ts';
 import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import { type DerivedValue, GUARD_FACTOR, RANGE } from './derived-value.ts';
@@ -8,6 +8,7 @@ import { inCalibration, instrument } from './instruments.ts';
 import { stationStates, verdictOf, worst } from './readings.ts';
 import { mark, withPredecessors } from './sequence.ts';
 import { sheetState } from './sheets.ts';
+import { measuredOf, stationsAsked } from './stations-asked.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
 
@@ -169,22 +170,23 @@ const characteristicCondition = (view: View, id: string, operation: string): Con
 function conditionOf(view: View, id: string, operation: string): Condition {
   const characteristic = view.plan.characteristics.find((c) => c.id === id)!;
   const judged = judgedStations(view, characteristic, operation);
-  const needed = neededStations(view, characteristic);
   const present = new Set(judged.map((j) => j.station).filter((station) => station !== RANGE));
-  const missing = needed.filter((station) => !present.has(station));
   const bad = judged.filter((j) => j.verdict === 'outside' || j.verdict === 'not-proven');
+  const asked = stationsAsked(view.plan, characteristic, operation, bad.length === 0);
+  const missing = asked.stations?.filter((station) => !present.has(station)) ?? [];
   const undecided = bad.filter((j) => !acceptedAt(view, operation, id, j.station));
-  const { all, allIn, count } = characteristic.sampling;
-  const sampled = !all && !allIn?.includes(operation) && count !== undefined && bad.length === 0;
-  const enough = sampled ? present.size >= Math.min(count, needed.length) : missing.length === 0;
+  const enough = measuredOf(asked, present) >= asked.least;
   const met = enough && undecided.length === 0;
   return {
     id: `characteristic/${operation}/${id}`,
     title: operationNamed(characteristic, operation),
-    words: characteristicWords(judged, enough ? 0 : missing.length, bad, undecided),
+    words:
+      asked.least === 0 && judged.length === 0
+        ? 'none recorded'
+        : characteristicWords(judged, enough ? 0 : missing.length, bad, undecided),
     met,
     verdict: worst(judged.map((j) => j.verdict)),
-    count: [present.size, needed.length],
+    count: asked.stations && [present.size, asked.stations.length],
     worst: worstOf(judged),
     unit: characteristic.unit,
     decimals: characteristic.decimals,
@@ -194,11 +196,6 @@ function conditionOf(view: View, id: string, operation: string): Condition {
 
 const operationNamed = (characteristic: Characteristic, operation: string): string =>
   characteristic.operations.length > 1 ? `${characteristic.name}, operation ${operation}` : characteristic.name;
-
-function neededStations(view: View, characteristic: Characteristic): string[] {
-  const stations = stationsOf(view.plan, characteristic).map((s) => s.id);
-  return stations.length === 0 ? ['one'] : stations;
-}
 
 /** The readings that a derived value comes from are measured, not the value itself. */
 function mendOf(view: View, characteristic: Characteristic, operation: string, station: string | null): Mend {

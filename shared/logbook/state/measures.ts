@@ -1,7 +1,8 @@
-import { characteristicById, stationsOf } from '../../plan/lookup.ts';
+import { characteristicById } from '../../plan/lookup.ts';
 import type { Characteristic, Operation } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import { stationStates, worst } from './readings.ts';
+import { measuredOf, stationsAsked } from './stations-asked.ts';
 import type { View } from './view.ts';
 
 /** How far a characteristic has been measured in an operation. */
@@ -20,9 +21,6 @@ export interface MeasureState {
 /** Something of it is still to be measured by hand. */
 export const wantsHand = (state: MeasureState): boolean => !state.workedOut && !state.enough;
 
-/** What `each` names where there may well be none: then nothing is missing. */
-const DAMAGE: ReadonlySet<string> = new Set(['crack', 'chip']);
-
 export const measureStates = (view: View, operation: Operation): MeasureState[] =>
   operation.measures.flatMap((id) => {
     const characteristic = characteristicById(view.plan, id);
@@ -32,15 +30,17 @@ export const measureStates = (view: View, operation: Operation): MeasureState[] 
 function measureState(view: View, operation: string, characteristic: Characteristic): MeasureState {
   const derived = derivedOf(view, operation, characteristic);
   const states = [...stationStates(view, operation, characteristic.id).values()].filter((s) => s.current.length > 0);
-  const done = derived ? derived.length : states.length;
   const range = view.judge?.range(view, characteristic.id, operation)?.verdict ?? null;
   const verdict = worst(derived ? derived.map((d) => d.verdict) : [range, ...states.map((s) => s.verdict)]);
-  const needed = derived && done > 0 ? done : neededOf(view, operation, characteristic, verdict);
+  const asked = stationsAsked(view.plan, characteristic, operation, verdict === null || verdict === 'within');
+  const present = new Set((derived ?? states).map(({ station }) => station));
+  const workedOut = derived !== null && derived.length > 0;
+  const done = workedOut ? derived.length : measuredOf(asked, present);
   return {
     characteristic,
     done,
-    needed,
-    enough: done >= (needed ?? 1) || DAMAGE.has(characteristic.each ?? ''),
+    needed: workedOut ? done : asked.stations && asked.least,
+    enough: workedOut || done >= asked.least,
     verdict,
     workedOut: derived !== null,
   };
@@ -50,18 +50,4 @@ function measureState(view: View, operation: string, characteristic: Characteris
 function derivedOf(view: View, operation: string, characteristic: Characteristic) {
   if (characteristic.kind !== 'derived') return null;
   return view.judge ? view.judge.derive(view, characteristic.id, operation) : [];
-}
-
-/** A sample is enough while everything in it is within; then all stations are asked for. */
-function neededOf(
-  view: View,
-  operation: string,
-  characteristic: Characteristic,
-  verdict: Verdict | null,
-): number | null {
-  if (characteristic.each !== undefined) return null;
-  const stations = stationsOf(view.plan, characteristic).length;
-  const { all, allIn, count } = characteristic.sampling;
-  const sampled = !all && !allIn?.includes(operation) && (verdict === null || verdict === 'within');
-  return sampled && count !== undefined ? Math.min(count, stations) : stations;
 }
