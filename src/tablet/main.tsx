@@ -22,6 +22,7 @@ async function start(): Promise<void> {
   startClock();
   render(<App />, root);
   await loadJudge();
+  (await import('./app/due-watch.ts')).watchDueRounds();
   await keepOffline();
   await askForPersistence();
 }

@@ -17,6 +17,8 @@ const Findings = lazy(() => import('../screens/findings/findings.tsx').then((m) 
 const FindingScreen = lazy(() => import('../screens/findings/finding.tsx').then((m) => m.FindingScreen));
 const RecordScreen = lazy(() => import('../screens/record/record.tsx').then((m) => m.RecordScreen));
 const EntryScreen = lazy(() => import('../screens/record/entry.tsx').then((m) => m.EntryScreen));
+const Furnace = lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace));
+const RoundScreen = lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen));
 const Setup = lazy(() => import('../screens/setup/setup.tsx').then((m) => m.Setup));
 
 /** The whole app: first run, or the screens of the open casting. */
@@ -35,6 +37,8 @@ export function App() {
             <Route path="/sequence/:operation" component={OperationScreen} />
             <Route path="/survey" component={Surveys} />
             <Route path="/survey/:operation/:characteristic" component={Survey} />
+            <Route path="/furnace" component={Furnace} />
+            <Route path="/furnace/:operation/round" component={RoundScreen} />
             <Route path="/hold/:hold" component={HoldScreen} />
             <Route path="/findings" component={Findings} />
             <Route path="/findings/:finding" component={FindingScreen} />

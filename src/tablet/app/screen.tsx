@@ -11,7 +11,7 @@ import { openStore, view } from './tablet.ts';
 import { clockTime, dayNumber, now } from './time.ts';
 import { askWho, rolesOf } from './who.tsx';
 
-export type PlaceName = 'now' | 'sequence' | 'survey' | 'record' | 'setup';
+export type PlaceName = 'now' | 'sequence' | 'survey' | 'furnace' | 'record' | 'setup';
 
 export interface ScreenProps {
   /** Which place of the rail it belongs to. */
@@ -81,9 +81,10 @@ function placesOf(open: number, current: PlaceName): Place[] {
   });
   return [
     place('now', 'Now', '/', { count: open, countOf: 'open findings' }),
-    place('sequence', 'Sequence', '/sequence'),
+    place('sequence', 'Sequence', '/sequence', { underTitle: true }),
     place('survey', 'Survey', '/survey'),
-    place('record', 'Record', '/record'),
-    place('setup', 'Setup', '/setup'),
+    place('furnace', 'Furnace', '/furnace'),
+    place('record', 'Record', '/record', { underTitle: true }),
+    place('setup', 'Setup', '/setup', { underTitle: true }),
   ];
 }

@@ -7,6 +7,8 @@ export interface Settings {
   readonly decimalMark: '.' | ',';
   readonly lengthUnit: 'mm' | 'in';
   readonly temperatureUnit: '°C' | '°F';
+  /** How a round is announced when it falls due. */
+  readonly dueSound: 'loud' | 'quiet' | 'off';
 }
 
 const standard: Settings = {
@@ -15,6 +17,7 @@ const standard: Settings = {
   decimalMark: '.',
   lengthUnit: 'mm',
   temperatureUnit: '°C',
+  dueSound: 'loud',
 };
 
 /** How this tablet shows things. What is stored in the log never depends on it. */

@@ -63,6 +63,7 @@ const ruleWords: { readonly [R in Rule | 'by-hand']: string } = {
   'passed-unreleased': 'Work was recorded past a hold point that was not released.',
   'verdict-differs': 'The verdict shown at the time differs from the one worked out now.',
   'derived-outside': 'A value worked out from readings is not within its limits.',
+  'missed-round': 'Rounds of the furnace fell due and none was written before the next.',
   'by-hand': 'A person raised it.',
 };
 

@@ -10,6 +10,7 @@ const OTHERS = 3;
 const LAST = 3;
 
 export { Ahead } from './ahead.tsx';
+export { DueRound, runningHeat } from './due-round.tsx';
 
 /** What else is open, and what was recorded last. */
 export function Beside({ view, work }: { view: View; work: readonly OperationState[] }) {

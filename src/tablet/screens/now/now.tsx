@@ -24,6 +24,8 @@ export function Now() {
   const work = openWork(v);
   const first = work[0]?.operation;
   const rest = around.value;
+  const heat = rest?.runningHeat(v) ?? null;
+  const nobody = person.value === null;
   return (
     <Screen
       place="now"
@@ -32,8 +34,9 @@ export function Now() {
       work="work-two now"
     >
       <div class="stack">
-        {!person.value && <WhoFirst />}
-        <NextWork view={v} work={work} waits={person.value === null} />
+        {nobody && <WhoFirst />}
+        {rest && heat && <rest.DueRound view={v} heat={heat} waits={nobody} />}
+        <NextWork view={v} work={work} waits={nobody || heat !== null} />
         {rest && <rest.Beside view={v} work={work.slice(1)} />}
       </div>
       <div class="stack">{rest && <rest.Ahead view={v} />}</div>

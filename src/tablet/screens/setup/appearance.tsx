@@ -1,3 +1,4 @@
+import { soundDue, soundReady } from '../../app/due-sound.ts';
 import { changeSettings, type Settings, settings } from '../../app/settings.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Figure } from '../../parts/figure.tsx';
@@ -27,6 +28,12 @@ const temperatures: Option<'temperatureUnit'>[] = [
   { value: '°F', label: '°F' },
 ];
 
+const sounds: Option<'dueSound'>[] = [
+  { value: 'loud', label: 'Loud', detail: 'over the noise of the hall' },
+  { value: 'quiet', label: 'Quiet' },
+  { value: 'off', label: 'Off', detail: 'due rounds show on Now only' },
+];
+
 /** How this tablet shows and takes figures; the log keeps what was typed with its unit, whatever stands here. */
 export function Appearance() {
   return (
@@ -35,12 +42,32 @@ export function Appearance() {
         <Setting name="theme" legend="Light" options={themes} />
         <Setting name="hand" legend="Keypad" options={hands} />
       </Sheet>
+      <DueSound />
       <Sheet title="Figures and units" aside={<Example />} class="setup-choices">
         <Setting name="decimalMark" legend="Decimal mark that is shown; both can be typed" options={marks} />
         <Setting name="lengthUnit" legend="Lengths are typed in" options={lengths} />
         <Setting name="temperatureUnit" legend="Temperatures are typed in" options={temperatures} />
       </Sheet>
     </div>
+  );
+}
+
+/** How a due round sounds, with a button that tries it. */
+function DueSound() {
+  return (
+    <Sheet title="When a round falls due" class="setup-choices">
+      <Setting name="dueSound" legend="Sound" options={sounds} />
+      <button type="button" class="button" onClick={() => soundDue(settings.value.dueSound)}>
+        Try the sound
+      </button>
+      <p class="small dim">
+        {soundReady.value
+          ? 'The browser lets this page sound.'
+          : 'A browser lets a page sound only after one tap on it.'}{' '}
+        After each start of the app, tap the screen once. It sounds only while the app is open, and the tablet's own
+        volume counts.
+      </p>
+    </Sheet>
   );
 }
 
