@@ -1,7 +1,8 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { groupName, thermocoupleType } from '../../../../shared/logbook/state/channels.ts';
 import { settings } from '../../app/settings.ts';
 import { clockTime, dayAndTime, now } from '../../app/time.ts';
+import { useTypingAnywhere } from '../../app/use-typing-anywhere.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { Keypad } from '../../parts/keypad.tsx';
@@ -22,7 +23,7 @@ export function RoundEntry({ round, awake }: { round: Round; awake: Awake }) {
   const [open, setOpen] = useState<'channel' | 'options' | null>(null);
   const { item, walk, next, saving } = round;
   const { channel } = item;
-  useTypingAnywhere(box, round);
+  useTypingAnywhere(() => box.current?.querySelector('input')?.focus({ preventScroll: true }), round.enter);
   return (
     <Sheet
       graduated
@@ -104,22 +105,6 @@ function Stale({ round }: { round: Round }) {
   );
 }
 
-/** What a keyboard or a typing gauge sends while no field has the focus goes into the channel's field. */
-function useTypingAnywhere(box: { current: HTMLElement | null }, { enter }: Round): void {
-  useEffect(() => {
-    const onKeyDown = (event: KeyboardEvent) => {
-      const at = event.target as HTMLElement;
-      if (at.closest('input, textarea, select, dialog') || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (document.querySelector('dialog[open]')) return;
-      if (event.key === 'Enter' && at === document.body) enter();
-      // The browser then puts this very character into the field.
-      else if (/^[\d.,+\u2212-]$/.test(event.key)) box.current?.querySelector('input')?.focus({ preventScroll: true });
-    };
-    addEventListener('keydown', onKeyDown);
-    return () => removeEventListener('keydown', onKeyDown);
-  });
-}
-
 /** Last, planned, off the plan and rate, each under its name. */
 function Beside({ round }: { round: Round }) {
   const { beside, item, view } = round;
@@ -191,7 +176,12 @@ function Words({ round, awake }: { round: Round; awake: Awake }) {
         This browser does not keep the screen awake: touch it now and then. What is typed stays in any case.
       </p>
     );
-  return <p class="small dim">{groupName(item.channel.group)}. The screen stays awake during the round.</p>;
+  const group = groupName(item.channel.group);
+  return (
+    <p class="small dim">
+      {group[0]!.toUpperCase() + group.slice(1)}. {awake === 'awake' && 'The screen stays awake during the round.'}
+    </p>
+  );
 }
 
 /** The question about a jump: it waits, and the typed text stays. */

@@ -1,9 +1,9 @@
-import { isLate, readObserved } from '../../app/observed-at.ts';
-import { person } from '../../app/session.ts';
+import { readObserved } from '../../app/observed-at.ts';
 import { settings } from '../../app/settings.ts';
-import { dateIn, isoWithOffset } from '../../app/time.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
+import { PaperWords, PastMoment } from '../../shared-screens/past-moment.tsx';
+import { WhoReads } from '../../shared-screens/who-reads.tsx';
 import { lastInstrument } from './instruments-for.ts';
 import { earlierSurvey } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
@@ -16,7 +16,16 @@ export function PassSheet({ pass, onClose }: { pass: Pass; onClose: () => void }
     <Overlay title="For this pass" closeLabel="Done" onClose={onClose}>
       <div class="pass-sheet">
         <InstrumentList pass={pass} />
-        <ObserverList pass={pass} />
+        <section>
+          <h3>Who reads</h3>
+          <WhoReads
+            view={pass.view}
+            legend="Observer"
+            legendHidden
+            observer={pass.draft.observer}
+            onObserver={(observer) => pass.change({ observer })}
+          />
+        </section>
         <Paper pass={pass} />
       </div>
     </Overlay>
@@ -83,78 +92,22 @@ function InstrumentWarning({ pass }: { pass: Pass }) {
   return words.length === 0 ? null : <p class="small asked">{words.join(' ')}</p>;
 }
 
-function ObserverList({ pass }: { pass: Pass }) {
-  const people = pass.view.standing.people().filter((p) => !p.retired);
-  const self = person.value?.id ?? '';
-  return (
-    <section>
-      <h3>Who reads</h3>
-      <ChoiceList
-        legend="Observer"
-        legendHidden
-        value={pass.draft.observer ?? self}
-        onChoice={(id) => pass.change({ observer: id === self ? null : id })}
-        choices={people.map((p) => ({
-          value: p.id,
-          label: p.name,
-          detail: p.id === self ? 'works with the tablet and types' : 'reads; you type',
-        }))}
-      />
-    </section>
-  );
-}
-
 function Paper({ pass }: { pass: Pass }) {
   const { draft, change, view } = pass;
   const { timeZone } = view.genesis;
   const { paper } = draft;
-  const observed = paper && readObserved(paper.date, paper.time, timeZone, new Date());
-  const late = observed && 'at' in observed && isLate(isoWithOffset(observed.at), isoWithOffset());
   return (
     <section>
       <h3>Paper</h3>
-      <label class="row choice">
-        <input
-          type="checkbox"
-          class="paper-switch"
-          checked={paper !== null}
-          onChange={(event) =>
-            change({ paper: event.currentTarget.checked ? { date: dateIn(new Date(), timeZone), time: '' } : null })
-          }
-        />
-        <span class="grow">Typed from paper</span>
-      </label>
-      {paper && (
-        <div class="paper-times">
-          <label class="labelled">
-            <span>Date on the paper</span>
-            <input
-              class="input"
-              type="date"
-              value={paper.date}
-              onInput={(event) => change({ paper: { ...paper, date: event.currentTarget.value } })}
-            />
-          </label>
-          <label class="labelled">
-            <span>Time on the paper</span>
-            <input
-              class="input"
-              type="time"
-              value={paper.time}
-              onInput={(event) => change({ paper: { ...paper, time: event.currentTarget.value } })}
-            />
-          </label>
-          <p class="small paper-words" role="status">
-            {observed && 'fault' in observed ? (
-              <span class="field-error">{observed.fault}</span>
-            ) : late ? (
-              <span class="not-proven">More than four hours ago: it is kept, and marked late.</span>
-            ) : (
-              'Both times are kept: that of the paper, and now.'
-            )}
-          </p>
-        </div>
-      )}
+      <PastMoment
+        label="Typed from paper"
+        which="on the paper"
+        timeZone={timeZone}
+        moment={paper}
+        onMoment={(moment) => change({ paper: moment })}
+      >
+        <PaperWords observed={paper && readObserved(paper.date, paper.time, timeZone, new Date())} />
+      </PastMoment>
       {settings.value.lengthUnit === 'in' && pass.survey.characteristic.unit === 'mm' && (
         <p class="small dim">Lengths are typed in inches; Setup changes that.</p>
       )}

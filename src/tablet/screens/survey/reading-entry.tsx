@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { settings } from '../../app/settings.ts';
 import { clockTime } from '../../app/time.ts';
+import { useTypingAnywhere } from '../../app/use-typing-anywhere.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Keypad } from '../../parts/keypad.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
@@ -24,7 +25,7 @@ export function ReadingEntry({
 }) {
   const box = useRef<HTMLDivElement>(null);
   const { item, text, unit, survey, target, wanted } = pass;
-  useTypingAnywhere(box, pass);
+  useTypingAnywhere(() => fieldOf(box.current, target)?.focus({ preventScroll: true }), pass.enter);
   useEffect(() => {
     if (wanted) fieldOf(box.current, wanted.field)?.focus({ preventScroll: true });
   }, [wanted]);
@@ -96,22 +97,6 @@ function RedoRow({ pass, mode, onReason }: { pass: Pass; mode: Redo['mode']; onR
 
 const fieldOf = (box: HTMLElement | null, target: Target): HTMLInputElement | null =>
   box?.querySelector<HTMLInputElement>(`[data-target="${target}"] input`) ?? null;
-
-/** What a keyboard or a typing gauge sends while no field has the focus goes where the keypad writes. */
-function useTypingAnywhere(box: { current: HTMLElement | null }, { target, enter }: Pass): void {
-  useEffect(() => {
-    const onKeyDown = (event: KeyboardEvent) => {
-      const at = event.target as HTMLElement;
-      if (at.closest('input, textarea, select, dialog') || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (document.querySelector('dialog[open]')) return;
-      if (event.key === 'Enter' && at === document.body) enter();
-      // The browser then puts this very character into the field.
-      else if (/^[\d.,+\u2212-]$/.test(event.key)) fieldOf(box.current, target)?.focus({ preventScroll: true });
-    };
-    addEventListener('keydown', onKeyDown);
-    return () => removeEventListener('keydown', onKeyDown);
-  });
-}
 
 /** What the Enter key has room for. */
 const LONGEST_ON_KEY = 20;
