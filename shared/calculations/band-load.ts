@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { defineCalculation, figure, given, workedOut } from './calculation.ts';
 import { positive } from './fields.ts';
-import { STANDARD_GRAVITY_M_S2 } from './numeric/shape-gravity.ts';
+import { gravity_m_s2, gravityLine } from './gravity.ts';
 
 const input = z.strictObject({
   inner_diameter_mm: positive('must be greater than 0: a diameter'),
@@ -33,7 +33,7 @@ export const bandLoad = defineCalculation<Input, Output>({
   compute(i) {
     const head_m = i.glass_head_mm / 1000;
     const radius_m = i.inner_diameter_mm / 2000;
-    const pressure = (i.density_kg_m3 * (i.g_m_s2 ?? STANDARD_GRAVITY_M_S2) * head_m) / 1000;
+    const pressure = (i.density_kg_m3 * gravity_m_s2(i.g_m_s2) * head_m) / 1000;
     return {
       pressure_at_foot_kPa: pressure,
       hoop_load_at_foot_kN_m: pressure * radius_m,
@@ -41,12 +41,12 @@ export const bandLoad = defineCalculation<Input, Output>({
     };
   },
   working(i, o) {
-    const g = i.g_m_s2 ?? STANDARD_GRAVITY_M_S2;
+    const g = gravity_m_s2(i.g_m_s2);
     return [
       given('D', 'inner diameter of the tub', i.inner_diameter_mm, 'mm'),
       given('H', 'glass surface above the floor, at the wall', i.glass_head_mm, 'mm'),
       given('ρ', 'density of the glass', i.density_kg_m3, 'kg/m³'),
-      given('g', 'gravity', g, 'm/s²', i.g_m_s2 === undefined ? 'standard gravity, ISO 80000-3' : 'given'),
+      gravityLine(i.g_m_s2),
       workedOut(
         'p',
         'pressure at the foot of the wall',

@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { defineCalculation, figure, given, RefusedInput, workedOut } from './calculation.ts';
-import { heldStress_MPa_K, slabFields } from './cooling-stress.ts';
+import { heldStress_MPa_K, slabFields, slabLines } from './cooling-stress.ts';
 import { notNegative } from './fields.ts';
 
 const input = z.strictObject({
@@ -39,11 +39,7 @@ export const coolingRate = defineCalculation<Input, Output>({
   working(i, o) {
     return [
       given('σ', 'permitted permanent tension at the centre', i.permitted_stress_MPa, 'MPa'),
-      given('a', 'half the thickness', i.half_thickness_mm, 'mm'),
-      given('κ', 'diffusivity', i.diffusivity_mm2_s, 'mm²/s'),
-      given('E', 'modulus of elasticity', i.modulus_GPa, 'GPa'),
-      given('ν', 'Poisson ratio', i.poisson, '–'),
-      given('α', 'expansion', i.expansion_per_K, '1/K'),
+      ...slabLines(i),
       workedOut(
         'ΔT',
         'permitted centre minus surface',

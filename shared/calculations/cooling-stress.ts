@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { defineCalculation, figure, given, workedOut } from './calculation.ts';
+import { defineCalculation, figure, given, type WorkingLine, workedOut } from './calculation.ts';
 import { expansionPerK, finite, notNegative, positive } from './fields.ts';
 
 /** What a slab is made of and how thick it is; shared with `cooling-rate`. */
@@ -40,6 +40,15 @@ export function heldStress_MPa_K(slab: Slab): number {
   return (1000 * slab.modulus_GPa * slab.expansion_per_K) / (1 - slab.poisson);
 }
 
+/** The slab in a working. */
+export const slabLines = (slab: Slab): WorkingLine[] => [
+  given('a', 'half the thickness', slab.half_thickness_mm, 'mm'),
+  given('κ', 'diffusivity', slab.diffusivity_mm2_s, 'mm²/s'),
+  given('E', 'modulus of elasticity', slab.modulus_GPa, 'GPa'),
+  given('ν', 'Poisson ratio', slab.poisson, '–'),
+  given('α', 'expansion', slab.expansion_per_K, '1/K'),
+];
+
 /** Stress in a slab that cools at an even rate: what passes and what stays. */
 export const coolingStress = defineCalculation<Input, Output>({
   name: 'cooling-stress',
@@ -73,11 +82,7 @@ export const coolingStress = defineCalculation<Input, Output>({
     const held = `${figure(i.modulus_GPa)} · 1000 · ${i.expansion_per_K} / (1 − ${figure(i.poisson)}) · ${figure(o.centre_minus_surface_K)}`;
     const lines = [
       given('h', 'rate of cooling', i.rate_K_h, 'K/h'),
-      given('a', 'half the thickness', i.half_thickness_mm, 'mm'),
-      given('κ', 'diffusivity', i.diffusivity_mm2_s, 'mm²/s'),
-      given('E', 'modulus of elasticity', i.modulus_GPa, 'GPa'),
-      given('ν', 'Poisson ratio', i.poisson, '–'),
-      given('α', 'expansion', i.expansion_per_K, '1/K'),
+      ...slabLines(i),
       workedOut(
         'ΔT',
         'centre minus surface',

@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
 import { defineCalculation, figure, given, workedOut } from './calculation.ts';
 import { positive } from './fields.ts';
-import { STANDARD_GRAVITY_M_S2 } from './numeric/shape-gravity.ts';
+import { gravity_m_s2, gravityLine } from './gravity.ts';
 
 const input = z.strictObject({
   across_flats_mm: positive('must be greater than 0: a width'),
@@ -30,17 +30,17 @@ export const coreUplift = defineCalculation<Input, Output>({
   compute(i) {
     const across_m = i.across_flats_mm / 1000;
     const volume_m3 = (Math.sqrt(3) / 2) * across_m * across_m * (i.height_mm / 1000);
-    const g = i.g_m_s2 ?? STANDARD_GRAVITY_M_S2;
+    const g = gravity_m_s2(i.g_m_s2);
     return { volume_m3, uplift_N: (i.glass_density_kg_m3 - i.core_density_kg_m3) * volume_m3 * g };
   },
   working(i, o) {
-    const g = i.g_m_s2 ?? STANDARD_GRAVITY_M_S2;
+    const g = gravity_m_s2(i.g_m_s2);
     return [
       given('d', 'core across flats', i.across_flats_mm, 'mm'),
       given('h', 'height of the core', i.height_mm, 'mm'),
       given('ρ_c', 'density of the core', i.core_density_kg_m3, 'kg/m³'),
       given('ρ_g', 'density of the glass', i.glass_density_kg_m3, 'kg/m³'),
-      given('g', 'gravity', g, 'm/s²', i.g_m_s2 === undefined ? 'standard gravity, ISO 80000-3' : 'given'),
+      gravityLine(i.g_m_s2),
       workedOut(
         'V',
         'volume of the core',

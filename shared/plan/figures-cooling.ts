@@ -192,22 +192,8 @@ function durationFigures(w: EvaluatedDesign): DerivedFigure[] {
   const anneal = heatPlanTotal(annealHeatPlan(w));
   const coolDown = heatPlanTotal(coolDownHeatPlan(w));
   return [
-    {
-      id: 'anneal-days',
-      name: 'Days of the anneal',
-      value: anneal.result.total_h / 24,
-      unit: 'd',
-      decimals: 1,
-      derivation: anneal.from('total_h', { factor: 1 / 24 }),
-    },
-    {
-      id: 'cool-down-days',
-      name: 'Days of the cool-down',
-      value: coolDown.result.total_h / 24,
-      unit: 'd',
-      decimals: 1,
-      derivation: coolDown.from('total_h', { factor: 1 / 24 }),
-    },
+    daysOf('anneal-days', 'Days of the anneal', anneal),
+    daysOf('cool-down-days', 'Days of the cool-down', coolDown),
     {
       id: 'days-to-opening',
       name: "Days from the fast cool's end to opening",
@@ -218,3 +204,12 @@ function durationFigures(w: EvaluatedDesign): DerivedFigure[] {
     },
   ];
 }
+
+const daysOf = (id: string, name: string, heat: ReturnType<typeof heatPlanTotal>): DerivedFigure => ({
+  id,
+  name,
+  value: heat.result.total_h / 24,
+  unit: 'd',
+  decimals: 1,
+  derivation: heat.from('total_h', { factor: 1 / 24 }),
+});

@@ -12,7 +12,18 @@ import { sheetState } from '../../shared/logbook/state/sheets.ts';
 import { planHashOf, viewOf } from '../../shared/logbook/state/view.ts';
 import type { Plan } from '../../shared/plan/schema.ts';
 import { smallPlan } from './small-plan.ts';
-import { type Line, lead, logOf, quality, reading, sheet, type TestTablet, tablets, technician } from './world.ts';
+import {
+  type Line,
+  lead,
+  logOf,
+  quality,
+  reading,
+  releaseBody,
+  sheet,
+  type TestTablet,
+  tablets,
+  technician,
+} from './world.ts';
 
 type Deed =
   | { do: 'measure'; tablet: number; station: string; value: number; minute: number; replaces: number }
@@ -113,22 +124,8 @@ function act(d: Deed, all: TestTablet[], extra: Line[]): void {
       );
       return;
     case 'release': {
-      const s = holdState(tablet.view(), smallPlan.holds[0]!);
       const who = d.role === 'quality' ? quality : lead;
-      tablet.write(
-        'release',
-        {
-          hold: 'H1',
-          plan: planHashOf(smallPlan),
-          evidence: [...s.evidence],
-          evidenceHash: s.evidenceHash,
-          meaning: 'seen',
-          name: who.name,
-          role: d.role,
-        },
-        who,
-        d.minute,
-      );
+      tablet.write('release', releaseBody(tablet, who.name, d.role), who, d.minute);
       return;
     }
     case 'merge':

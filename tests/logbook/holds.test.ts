@@ -2,13 +2,13 @@ import { describe, expect, it } from 'vitest';
 import type { Role } from '../../shared/logbook/kinds.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
 import { doubtWords, holdState, signingObstacles } from '../../shared/logbook/state/holds.ts';
-import { planHashOf } from '../../shared/logbook/state/view.ts';
 import { smallPlan } from './small-plan.ts';
 import {
   type Line,
   lead,
   quality,
   reading,
+  releaseBody,
   sheet,
   type TestPerson,
   type TestTablet,
@@ -29,23 +29,8 @@ function fillSheets(tablet: TestTablet): void {
 const measure = (tablet: TestTablet, values: Record<string, number>): Line[] =>
   Object.entries(values).map(([station, value]) => tablet.write('reading', reading(station, value), technician, 15));
 
-function sign(tablet: TestTablet, person: TestPerson, role: Role, minute = 30): Line {
-  const s = state(tablet);
-  return tablet.write(
-    'release',
-    {
-      hold: 'H1',
-      plan: planHashOf(smallPlan),
-      evidence: [...s.evidence],
-      evidenceHash: s.evidenceHash,
-      meaning: 'seen',
-      name: person.name,
-      role,
-    },
-    person,
-    minute,
-  );
-}
+const sign = (tablet: TestTablet, person: TestPerson, role: Role, minute = 30): Line =>
+  tablet.write('release', releaseBody(tablet, person.name, role), person, minute);
 
 function signAll(tablet: TestTablet): void {
   sign(tablet, lead, 'crew-lead');
@@ -100,22 +85,7 @@ describe('a hold point', () => {
     sign(tablet, lead, 'crew-lead');
     sign(tablet, technician, 'quality');
     expect(state(tablet).status).toBe('ready');
-    const s = state(tablet);
-    tablet.write(
-      'release',
-      {
-        hold: 'H1',
-        plan: planHashOf(smallPlan),
-        evidence: [...s.evidence],
-        evidenceHash: s.evidenceHash,
-        meaning: 'seen',
-        name: 'Quality',
-        role: 'quality',
-      },
-      quality,
-      33,
-      'bad',
-    );
+    tablet.write('release', releaseBody(tablet, 'Quality', 'quality'), quality, 33, 'bad');
     expect(state(tablet).status).toBe('ready');
   });
 

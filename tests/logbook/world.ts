@@ -4,6 +4,7 @@ import { castingId, type Entry, entryHash, type Head } from '../../shared/logboo
 import { type Body, type Kind, type Role, signedKinds } from '../../shared/logbook/kinds.ts';
 import { Log, type SignatureCheck } from '../../shared/logbook/log.ts';
 import { judge } from '../../shared/logbook/state/derived.ts';
+import { holdState } from '../../shared/logbook/state/holds.ts';
 import { planHashOf, type View, viewOf } from '../../shared/logbook/state/view.ts';
 import { nextEntry } from '../../shared/logbook/write.ts';
 import type { Plan } from '../../shared/plan/schema.ts';
@@ -167,6 +168,20 @@ export const sheet = (operation: string, answers: Record<string, 'yes' | 'no' | 
   observer: technician.id,
   way: 'keypad',
 });
+
+/** A signature on the small plan's hold point over the evidence as the tablet has it. */
+export function releaseBody(tablet: TestTablet, name: string, role: Role): Body<'release'> {
+  const { evidence, evidenceHash } = holdState(tablet.view(), smallPlan.holds[0]!);
+  return {
+    hold: 'H1',
+    plan: planHashOf(smallPlan),
+    evidence: [...evidence],
+    evidenceHash,
+    meaning: 'seen',
+    name,
+    role,
+  };
+}
 
 export const logOf = (casting: string, lines: Iterable<Line>): Log => {
   const log = new Log(casting);

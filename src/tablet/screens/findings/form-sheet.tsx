@@ -21,7 +21,7 @@ export function FormSheet({ title, ask, done, onDone, onEnd, children }: Props) 
     <Sheet graduated title={title} class="finding-sheet">
       <div class="finding-form" ref={form}>
         {children}
-        <div class="finding-end">
+        <div class="form-end">
           {ask && (
             <p class="finding-asked" role="alert">
               {ask}

@@ -88,7 +88,7 @@ export function RaiseFinding({ view, operation, onClose }: Props) {
         </select>
       </label>
       <Place view={view} operation={operation} value={value} change={draft.change} />
-      <div class="operation-save">
+      <div class="form-end">
         {ask && (
           <p class="operation-asked" role="alert">
             {ask}

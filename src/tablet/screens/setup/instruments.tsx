@@ -7,6 +7,7 @@ import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { calibrationState } from './calibration.ts';
 import { InstrumentForm } from './instrument-form.tsx';
+import { Said } from './said.tsx';
 
 export const today = (): string => dateIn(now.value, openView().genesis.timeZone);
 
@@ -90,11 +91,7 @@ function Standing({ list, said, onAdd }: { list: readonly Instrument[]; said: st
   const count = (state: string) => states.filter((s) => s === state).length;
   return (
     <div class="pad setup-panel">
-      {said && (
-        <p class="setup-said" role="status">
-          {said}
-        </p>
-      )}
+      <Said words={said} />
       {list.length > 0 && (
         <dl class="facts">
           <dt>in calibration</dt>

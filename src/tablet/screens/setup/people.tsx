@@ -8,6 +8,7 @@ import { AdmitForm } from './admit-form.tsx';
 import { crewNeeded, crewWords } from './crew-needed.ts';
 import { crew, isKeeper, KeepersOnly } from './keepers-only.tsx';
 import { PersonForm } from './person-form.tsx';
+import { Said } from './said.tsx';
 
 type Panel = { readonly show: 'none'; readonly said?: string } | { readonly show: 'admit' } | { readonly show: string };
 
@@ -77,11 +78,7 @@ function Needed({ said, onAdmit }: { said: string | undefined; onAdmit: () => vo
   const words = crewWords(crewNeeded(plan.holds, people), plan.holds.length, roleName);
   return (
     <div class="pad setup-panel">
-      {said && (
-        <p class="setup-said" role="status">
-          {said}
-        </p>
-      )}
+      <Said words={said} />
       <p>{words ?? 'Every role that a hold point asks for is there, in different persons.'}</p>
       {words && (
         <p class="dim">
