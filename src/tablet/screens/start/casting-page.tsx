@@ -13,6 +13,7 @@ import { Sheet } from '../../parts/sheet.tsx';
 import { ChoosePin, PIN_WORDS } from '../../shared-screens/fields/choose-pin.tsx';
 import { enterMovesOn, SelectField, TextField } from '../../shared-screens/fields/field.tsx';
 import { RoleBoxes } from '../../shared-screens/fields/role-boxes.tsx';
+import { Caution } from './caution.tsx';
 import { judge } from './design-page.tsx';
 import { type CastingErrors, missingOf } from './read-casting.ts';
 import type { StartDraft } from './start-draft.ts';
@@ -221,10 +222,7 @@ function Summary({ figures, draft }: { figures: ReturnType<typeof judge>['figure
         The design goes into the first entry of the log, and the casting’s fingerprint is taken from it. A later change
         of limits is a revision of the plan, by a process engineer.
       </p>
-      <p class="note">
-        Lehrbook is a log and gives advice. It controls no furnace and no hoist. Local codes, the site’s permits and
-        licensed practitioners decide.
-      </p>
+      <Caution />
     </div>
   );
 }

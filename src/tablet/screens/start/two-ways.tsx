@@ -5,6 +5,7 @@ import { Problem } from '../../app/problem.tsx';
 import { castings } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { BlankDrawing } from './blank-drawing.tsx';
+import { Caution } from './caution.tsx';
 import { StartFrame } from './start-frame.tsx';
 
 /** No casting yet: begin one from its design, or look round in the practice casting. */
@@ -36,10 +37,7 @@ export function TwoWays() {
       <Sheet title="The practice blank" aside="invented" class="start-plate">
         <BlankDrawing design={practiceDesign} />
       </Sheet>
-      <p class="note start-caution">
-        Lehrbook is a log and gives advice. It controls no furnace and no hoist. Local codes, the site’s permits and
-        licensed practitioners decide.
-      </p>
+      <Caution />
     </StartFrame>
   );
 }
