@@ -5,7 +5,7 @@ import type { Channel, HeatPlan, Plan } from '../../plan/schema.ts';
 import type { Body, Verdict } from '../kinds.ts';
 import { GUARD_FACTOR } from './derived-value.ts';
 import { type Planned, plannedAt } from './heat.ts';
-import type { Heat } from './rounds.ts';
+import { type Heat, heatOf } from './rounds.ts';
 import type { View } from './view.ts';
 
 export type RoundRow = Body<'round'>['readings'][number];
@@ -75,7 +75,7 @@ export const isControl = (plan: HeatPlan, channel: Channel): boolean => plan.con
 export function channelsOf(view: View, heat: Heat): readonly ChannelHistory[] {
   return view.memo.get(`channels/${heat.plan.id}`, () => {
     const byChannel = new Map<string, ChannelReading[]>();
-    for (const { body, entry, hash } of heat.walked) {
+    for (const { body, entry, hash } of walkedOf(view, heat)) {
       for (const row of body.readings) {
         const reading = { at_ms: Date.parse(entry.observedAt), row, observer: body.observer, entry: hash };
         byChannel.set(row.channel, [...(byChannel.get(row.channel) ?? []), reading]);
@@ -84,6 +84,9 @@ export function channelsOf(view: View, heat: Heat): readonly ChannelHistory[] {
     return allChannels(view.plan, byChannel).map((channel) => historyOf(channel, byChannel));
   });
 }
+
+/** Asked of the view, so that an answer kept from it is taken back with the next round. */
+const walkedOf = (view: View, heat: Heat): Heat['walked'] => heatOf(view, heat.plan)?.walked ?? [];
 
 function allChannels(plan: Plan, byChannel: ReadonlyMap<string, readonly ChannelReading[]>): Channel[] {
   const replacements = [...byChannel].flatMap(([id, readings]) => {
@@ -134,9 +137,14 @@ export const neighboursOf = (channels: readonly Channel[], channel: Channel): Ch
 
 const RATE_WINDOW_MS = 4 * 3_600_000;
 
-/** Rate over the readings of the last four hours before an instant, by the calculation `rate`; null with fewer than two. */
+/**
+ * Rate over the readings of the last four hours before an instant, or over the last two where rounds are further apart,
+ * by the calculation `rate`; null with fewer than two.
+ */
 export function rateOver(points: readonly { at_ms: number; value: number | null }[], at_ms: number): number | null {
-  const near = points.filter((p) => p.value !== null && p.at_ms <= at_ms && at_ms - p.at_ms <= RATE_WINDOW_MS);
+  const known = points.filter((p) => p.value !== null && p.at_ms <= at_ms);
+  const recent = known.filter((p) => at_ms - p.at_ms <= RATE_WINDOW_MS);
+  const near = recent.length < 2 ? known.slice(-2) : recent;
   const first_ms = near[0]?.at_ms ?? 0;
   if (near.every((p) => p.at_ms === first_ms)) return null;
   const readings = near.map((p) => ({ at_h: (p.at_ms - first_ms) / 3_600_000, temperature_C: p.value! }));
@@ -251,7 +259,7 @@ export interface MeanPoint {
 export function meansOf(view: View, heat: Heat, groups: readonly string[]): readonly MeanPoint[] {
   return view.memo.get(`means/${heat.plan.id}/${groups.join()}`, () => {
     const channels = channelsOf(view, heat).map((h) => h.channel);
-    return heat.walked.flatMap(({ body, entry }) => {
+    return walkedOf(view, heat).flatMap(({ body, entry }) => {
       const values = goodValues(channels, body.readings, groups);
       const at_ms = Date.parse(entry.observedAt);
       return values.length === 0 ? [] : [{ at_ms, value: mean(values), planned_C: plannedAt(heat, at_ms).planned_C }];

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { substitutesFor } from '../../../../shared/logbook/state/channels.ts';
+import { isoWithOffset } from '../../app/time.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import type { Said } from './round-draft.ts';
@@ -34,7 +35,7 @@ export function ChannelSheet({ round, onClose }: { round: Round; onClose: () => 
         said: { ...draft.said, [channel.id]: said },
         texts,
         at,
-        begunAt: draft.begunAt ?? new Date().toISOString(),
+        begunAt: draft.begunAt ?? isoWithOffset(),
       });
     }
     onClose();

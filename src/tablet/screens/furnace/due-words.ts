@@ -24,8 +24,9 @@ export function dueWords(view: View, { current, next }: RoundsNow, now_ms: numbe
   return `Round ${next.number}, ${next.extent}, is due ${at(next.due_ms)}, in ${span(Math.round((next.due_ms - now_ms) / MINUTE_MS))}.`;
 }
 
-/** `8 minutes`, `3 h 20`. */
+/** `8 minutes`, `3 h 20`, `24 h`. */
 export function span(minutes: number): string {
   if (minutes < 90) return minutes === 1 ? '1 minute' : `${minutes} minutes`;
-  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')}`;
+  const rest = minutes % 60;
+  return rest === 0 ? `${minutes / 60} h` : `${Math.floor(minutes / 60)} h ${String(rest).padStart(2, '0')}`;
 }

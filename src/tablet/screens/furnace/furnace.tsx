@@ -9,7 +9,7 @@ import { HeatSheet } from './heat-sheet.tsx';
 import { LastRound } from './last-round.tsx';
 import { MissedSheet } from './missed-sheet.tsx';
 import { OffPlan } from './off-plan.tsx';
-import { heatsToStart, StartHeat } from './start-heat.tsx';
+import { StartHeat } from './start-heat.tsx';
 import './furnace.css';
 
 /** The heat that runs, or the last one: where it is, what its rounds say, what was missed. */
@@ -31,40 +31,28 @@ export function Furnace() {
       <div class="furnace-hand">
         <HeatSheet view={v} heat={heat} now_ms={now_ms} />
         <MissedSheet view={v} heat={heat} now_ms={now_ms} />
-        {heat.ended_ms !== null && <StartHeat view={v} />}
-      </div>
-      <div class="furnace-seen">
-        <OffPlan view={v} heat={heat} now_ms={now_ms} />
-        <HeatMap view={v} heat={heat} now_ms={now_ms} />
         {last && (
           <Sheet label="Last round">
             <LastRound view={v} heat={heat} round={last} />
           </Sheet>
         )}
+        {heat.ended_ms !== null && <StartHeat view={v} />}
+      </div>
+      <div class="furnace-seen">
+        <OffPlan view={v} heat={heat} now_ms={now_ms} />
+        <HeatMap view={v} heat={heat} now_ms={now_ms} />
       </div>
     </Screen>
   );
 }
 
 function ColdFurnace({ view }: { view: View }) {
-  const first = view.plan.heatPlans[0];
   return (
     <Screen place="furnace" name="Furnace">
-      {heatsToStart(view).length > 0 ? (
-        <StartHeat view={view} graduated />
-      ) : (
-        <div class="sheet empty">
-          <p>
-            The furnace is cold. The heat chart and the rounds stand here once a heat is started
-            {first && `; the first is ${first.name}, operation ${first.operations[0]}`}.
-          </p>
-          {first && (
-            <a class="button" href={`/sequence/${first.operations[0]}`}>
-              Operation {first.operations[0]}
-            </a>
-          )}
-        </div>
-      )}
+      <div class="sheet empty">
+        <p>The furnace is cold. The heat chart and the rounds stand here once a heat is started.</p>
+      </div>
+      <StartHeat view={view} first />
     </Screen>
   );
 }

@@ -94,6 +94,9 @@ export function HeatMap({ view, heat, now_ms }: { view: View; heat: Heat; now_ms
   );
 }
 
+/** What `day 123` takes, with a space behind it. */
+const LABEL_PX = 52;
+
 const levels = (high: number, step: number): number[] =>
   Array.from({ length: Math.floor(high / step) }, (_, i) => (i + 1) * step);
 
@@ -106,12 +109,13 @@ function Days({ view, heat, x }: { view: View; heat: Heat; x: (at_ms: number) =>
     if (days.at(-1)?.day !== day) days.push({ at_ms, day });
   }
   const every = Math.ceil(days.length / 9);
+  const hasRoom = (i: number) => x(days[i + 1]?.at_ms ?? heat.planEnds_ms) - x(days[i]!.at_ms) > LABEL_PX;
   return (
     <g>
       {days.map(({ at_ms, day }, i) => (
         <g key={day}>
           {i > 0 && <line class="chart-grid" x1={x(at_ms)} x2={x(at_ms)} y1={BOX.top} y2={BOX.bottom} />}
-          {i % every === 0 && x(at_ms) < BOX.right - 44 && (
+          {i % every === 0 && hasRoom(i) && (
             <text class="chart-text" x={x(at_ms) + 3} y={BOX.bottom + 27}>
               day {day}
             </text>

@@ -11,6 +11,7 @@ import { someone } from '../../app/who.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { span } from './due-words.ts';
+import './missed-sheet.css';
 
 const SHOWN = 4;
 const MINUTE_MS = 60_000;

@@ -105,42 +105,44 @@ function Stale({ round }: { round: Round }) {
   );
 }
 
-/** Last, planned, off the plan and rate, each under its name. */
+interface Fact {
+  readonly name: string;
+  readonly value: number | null;
+  readonly unit: string;
+  readonly signed?: boolean;
+}
+
+/** Last, planned, off the plan and rate, each under its name with its unit. */
 function Beside({ round }: { round: Round }) {
-  const { beside, item, view } = round;
-  const { unit } = item.channel;
-  const { timeZone } = view.genesis;
-  const temperature = unit === '°C';
-  const facts: [string, number | null, string, boolean][] = [
-    [
-      beside.last_ms === null ? 'last' : `at ${clockTime(new Date(beside.last_ms), timeZone)}`,
-      beside.last,
-      unit,
-      false,
-    ],
-    ...(item.unit !== unit && item.value !== null
-      ? ([['in °C', item.value, unit, false]] as [string, number, string, boolean][])
-      : []),
-    ...(temperature && beside.planned_C !== null
-      ? ([
-          ['planned', beside.planned_C, '°C', false],
-          ['off', beside.deviation_K, 'K', true],
-        ] as [string, number | null, string, boolean][])
-      : []),
-    ...(temperature ? ([['rate', beside.rate_K_h, 'K/h', true]] as [string, number | null, string, boolean][]) : []),
-  ];
+  const { unit } = round.item.channel;
   return (
-    <dl class="beside">
-      {facts.map(([name, value, of, signed]) => (
+    <dl class="beside round-beside">
+      {factsOf(round).map(({ name, value, unit: of, signed }) => (
         <div key={name}>
-          <dt class="note">{name}</dt>
+          <dt class="note">
+            {name} {of === unit && name !== 'now' ? '' : of}
+          </dt>
           <dd>
-            <Figure value={value} decimals={of === 'rpm' ? 2 : 1} signed={signed} unit={of} />
+            <Figure value={value} decimals={of === 'rpm' ? 2 : 1} signed={signed} />
           </dd>
         </div>
       ))}
     </dl>
   );
+}
+
+function factsOf({ beside, item, view }: Round): Fact[] {
+  const { unit } = item.channel;
+  const at = beside.last_ms === null ? 'last' : clockTime(new Date(beside.last_ms), view.genesis.timeZone);
+  const facts: Fact[] = [{ name: at, value: beside.last, unit }];
+  if (unit !== '°C') return facts;
+  if (item.unit !== unit) facts.push({ name: 'now', value: item.value, unit });
+  if (beside.planned_C !== null)
+    facts.push(
+      { name: 'planned', value: beside.planned_C, unit },
+      { name: 'off', value: beside.deviation_K, unit: 'K', signed: true },
+    );
+  return [...facts, { name: 'rate', value: beside.rate_K_h, unit: 'K/h', signed: true }];
 }
 
 function Words({ round, awake }: { round: Round; awake: Awake }) {

@@ -7,11 +7,12 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { HeatPlan } from '../../../../shared/plan/schema.ts';
 import { startHeat } from '../../acts/rounds.ts';
 import { readObserved } from '../../app/observed-at.ts';
-import { clockTime, dateIn, isoWithOffset, now } from '../../app/time.ts';
+import { clockTime, isoWithOffset, now } from '../../app/time.ts';
 import { useSaving } from '../../app/use-saving.ts';
 import { someone } from '../../app/who.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { PastMoment, type TypedMoment } from '../../shared-screens/past-moment.tsx';
 
 /** Heats that nobody has started and whose operation could be worked on. */
 export const heatsToStart = (view: View): HeatPlan[] =>
@@ -21,21 +22,35 @@ export const heatsToStart = (view: View): HeatPlan[] =>
     return operationState(view, operation, isReleased(view)).progress === 'ready';
   });
 
-/** Starts a heat: from this instant its rounds fall due. */
-export function StartHeat({ view, graduated }: { view: View; graduated?: boolean }) {
+/**
+ * Starts a heat: from this instant its rounds fall due.
+ * @param first the first heat of the casting is offered also while its operation should wait
+ */
+export function StartHeat({ view, first }: { view: View; first?: boolean }) {
   const [asked, ask] = useState<HeatPlan | null>(null);
-  const plans = heatsToStart(view);
+  const ready = heatsToStart(view);
+  const plans = ready.length === 0 && first ? view.plan.heatPlans.slice(0, 1) : ready;
   if (plans.length === 0) return null;
   return (
     <>
       {plans.map((plan) => (
-        <Sheet key={plan.id} graduated={graduated} title={plan.name} beside={`operation ${plan.operations[0]}`}>
+        <Sheet key={plan.id} graduated={first} title={plan.name} beside={`operation ${plan.operations[0]}`}>
           <div class="pad stack-small">
             <p>
               Heat {plan.id}: {plan.segments.length} segments, {segmentEnds(plan).at(-1)!.toFixed(1)} h,{' '}
               {dueRounds(plan).length} rounds. It begins {segmentWords(plan, 1)}.
             </p>
-            <button type="button" class={`button wide ${graduated ? 'main' : ''}`} onClick={() => ask(plan)}>
+            {ready.length === 0 && (
+              <p class="small">
+                Operation {plan.operations[0]} should wait for what comes before it; its page says for what. A heat that
+                is started now is kept and flagged.
+              </p>
+            )}
+            <button
+              type="button"
+              class={`button wide ${first && ready.length > 0 ? 'main' : ''}`}
+              onClick={() => ask(plan)}
+            >
               Start the heat
             </button>
           </div>
@@ -48,7 +63,7 @@ export function StartHeat({ view, graduated }: { view: View; graduated?: boolean
 
 function StartForm({ view, plan, onClose }: { view: View; plan: HeatPlan; onClose: () => void }) {
   const { timeZone } = view.genesis;
-  const [earlier, setEarlier] = useState<{ date: string; time: string } | null>(null);
+  const [earlier, setEarlier] = useState<TypedMoment | null>(null);
   const [fault, setFault] = useState<string | null>(null);
   const saving = useSaving();
   const operation = plan.operations[0]!;
@@ -69,40 +84,16 @@ function StartForm({ view, plan, onClose }: { view: View; plan: HeatPlan; onClos
         from then on, and the planned temperature counts from {plan.start_C} °C. Operation {operation} is under way with
         it.
       </p>
-      <label class="row choice">
-        <input
-          type="checkbox"
-          class="paper-switch"
-          checked={earlier !== null}
-          onChange={(e) => {
-            setFault(null);
-            setEarlier(e.currentTarget.checked ? { date: dateIn(new Date(), timeZone), time: '' } : null);
-          }}
-        />
-        <span class="grow">It was started earlier</span>
-      </label>
-      {earlier && (
-        <div class="paper-times">
-          <label class="labelled">
-            <span>Date of the start</span>
-            <input
-              class="input"
-              type="date"
-              value={earlier.date}
-              onInput={(e) => setEarlier({ ...earlier, date: e.currentTarget.value })}
-            />
-          </label>
-          <label class="labelled">
-            <span>Time of the start</span>
-            <input
-              class="input"
-              type="time"
-              value={earlier.time}
-              onInput={(e) => setEarlier({ ...earlier, time: e.currentTarget.value })}
-            />
-          </label>
-        </div>
-      )}
+      <PastMoment
+        label="It was started earlier"
+        which="of the start"
+        timeZone={timeZone}
+        moment={earlier}
+        onMoment={(moment) => {
+          setFault(null);
+          setEarlier(moment);
+        }}
+      />
       {(fault ?? saving.problem) && (
         <p class="field-error" role="alert">
           {fault ?? saving.problem}

@@ -33,6 +33,12 @@ export function WalkSheet({ round }: { round: Round }) {
     >
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and keys must reach it */}
       <div ref={list} class="walk-list" tabIndex={0}>
+        <p class="walk-row walk-head note">
+          <span>channel</span>
+          <span>last</span>
+          <span>now</span>
+          <span class="walk-off">off the plan</span>
+        </p>
         {groups.map((group) => (
           <Group key={group} round={round} group={group} items={walk.items.filter((i) => i.channel.group === group)} />
         ))}
@@ -48,7 +54,7 @@ function Group({ round, group, items }: { round: Round; group: string; items: re
   return (
     <section>
       <div class="walk-group">
-        <h3>{groupName(group)}</h3>
+        <h3 class="walk-name">{groupName(group)}</h3>
         <span class="n small">
           {items.filter((i) => i.done).length}/{items.length}
         </span>
