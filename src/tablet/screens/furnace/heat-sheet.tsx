@@ -5,7 +5,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { dueWords } from './due-words.ts';
+import { dueWords } from '../../shared-screens/due-words.ts';
 
 /** Segment, planned temperature and band now, the next round, and the button that starts it. */
 export function HeatSheet({ view, heat, now_ms }: { view: View; heat: Heat; now_ms: number }) {

@@ -6,9 +6,9 @@ import { now } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { dueWords } from '../furnace/due-words.ts';
-import { LastRound } from '../furnace/last-round.tsx';
-import { MissedSheet } from '../furnace/missed-sheet.tsx';
+import { dueWords } from '../../shared-screens/due-words.ts';
+import { LastRound } from '../../shared-screens/last-round.tsx';
+import { MissedSheet } from '../../shared-screens/missed-sheet.tsx';
 import './due-round.css';
 
 const MINUTE_MS = 60_000;

@@ -1,18 +1,18 @@
-import type { Kept } from '../../../../shared/logbook/log.ts';
+import type { Kept } from '../../../shared/logbook/log.ts';
 import {
   channelsOf,
   controlFigures,
   type GroupFigures,
   groupFigures,
   isControl,
-} from '../../../../shared/logbook/state/channels.ts';
-import type { Planned } from '../../../../shared/logbook/state/heat.ts';
-import type { Heat } from '../../../../shared/logbook/state/rounds.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { clockTime, dayAndTime } from '../../app/time.ts';
-import { Figure } from '../../parts/figure.tsx';
-import { LimitStrip } from '../../parts/limit-strip.tsx';
-import { VerdictMark } from '../../parts/verdict-mark.tsx';
+} from '../../../shared/logbook/state/channels.ts';
+import type { Planned } from '../../../shared/logbook/state/heat.ts';
+import type { Heat } from '../../../shared/logbook/state/rounds.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { clockTime, dayAndTime } from '../app/time.ts';
+import { Figure } from '../parts/figure.tsx';
+import { LimitStrip } from '../parts/limit-strip.tsx';
+import { VerdictMark } from '../parts/verdict-mark.tsx';
 import './last-round.css';
 
 /** The groups of the last round; the control channels on the strip of the band, with their verdict. */

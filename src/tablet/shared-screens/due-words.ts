@@ -1,6 +1,6 @@
-import type { RoundsNow } from '../../../../shared/logbook/state/rounds.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { clockTime, dateIn, dayAndTime } from '../../app/time.ts';
+import type { RoundsNow } from '../../../shared/logbook/state/rounds.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { clockTime, dateIn, dayAndTime } from '../app/time.ts';
 
 const MINUTE_MS = 60_000;
 

@@ -1,15 +1,15 @@
 import { useState } from 'preact/hooks';
-import { operationAt } from '../../../../shared/logbook/state/round-facts.ts';
-import { type Heat, type HeatRound, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
-import { live } from '../../../../shared/logbook/state/strikes.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { noteOnRound, roundAbout } from '../../acts/rounds.ts';
-import { dayAndTime } from '../../app/time.ts';
-import { useDraft } from '../../app/use-draft.ts';
-import { useSaving } from '../../app/use-saving.ts';
-import { someone } from '../../app/who.tsx';
-import { Overlay } from '../../parts/overlay.tsx';
-import { Sheet } from '../../parts/sheet.tsx';
+import { operationAt } from '../../../shared/logbook/state/round-facts.ts';
+import { type Heat, type HeatRound, roundsNow } from '../../../shared/logbook/state/rounds.ts';
+import { live } from '../../../shared/logbook/state/strikes.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { noteOnRound, roundAbout } from '../acts/rounds.ts';
+import { dayAndTime } from '../app/time.ts';
+import { useDraft } from '../app/use-draft.ts';
+import { useSaving } from '../app/use-saving.ts';
+import { someone } from '../app/who.tsx';
+import { Overlay } from '../parts/overlay.tsx';
+import { Sheet } from '../parts/sheet.tsx';
 import { span } from './due-words.ts';
 import './missed-sheet.css';
 
