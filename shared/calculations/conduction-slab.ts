@@ -7,7 +7,8 @@ import { slabRoot, slabSeries, slabWeight } from './numeric/slab-series.ts';
 const leastFourier = 1e-5;
 
 const input = z.strictObject({
-  biot: z.nullable(notNegative('must not be negative: h L / k')),
+  /** Left out or null where the surface is held at its temperature: an infinite Biot number. */
+  biot: z.optional(z.nullable(notNegative('must not be negative: h L / k'))),
   fourier: notNegative('must not be negative: κ t / L²'),
   position: z.number().check(z.gte(0, 'must be at least 0: the centre'), z.lte(1, 'must be at most 1: the surface')),
 });
@@ -33,7 +34,7 @@ export const conductionSlab = defineCalculation<Input, Output>({
     if (i.fourier < leastFourier) {
       throw new RefusedInput('fourier', `must be 0, or at least ${leastFourier}`);
     }
-    return { theta: slabSeries(i.biot, i.fourier, i.position).theta };
+    return { theta: slabSeries(i.biot ?? null, i.fourier, i.position).theta };
   },
   working(i, o) {
     const lines = [
@@ -43,8 +44,8 @@ export const conductionSlab = defineCalculation<Input, Output>({
     ];
     if (i.fourier === 0)
       return [...lines, workedOut('θ', 'part of the difference left', o.theta, '–', '1 at the start')];
-    const { terms } = slabSeries(i.biot, i.fourier, i.position);
-    const first = slabRoot(i.biot, 0);
+    const { terms } = slabSeries(i.biot ?? null, i.fourier, i.position);
+    const first = slabRoot(i.biot ?? null, 0);
     const weight = slabWeight(first);
     return [
       ...lines,
@@ -53,7 +54,7 @@ export const conductionSlab = defineCalculation<Input, Output>({
         'first root',
         first,
         '–',
-        i.biot === null ? 'π/2' : `z tan z = ${figure(i.biot)}`,
+        i.biot == null ? 'π/2' : `z tan z = ${figure(i.biot)}`,
         'Carslaw and Jaeger',
       ),
       workedOut(

@@ -5,6 +5,9 @@ import fastify, { type FastifyInstance } from 'fastify';
 /** The built tablet app. */
 const APP_FOLDER = fileURLToPath(new URL('../../dist/tablet', import.meta.url));
 
+/** What names a file and not a place of the app: operations have points in their names too (`/sequence/5.1`). */
+const A_FILE = /^\/assets\/|\.(?:js|css|map|html|json|webmanifest|svg|png|ico|woff2|txt)$/;
+
 const CONTENT_POLICY = [
   "default-src 'none'",
   "script-src 'self'",
@@ -40,8 +43,8 @@ export async function buildApp(folder: string = APP_FOLDER): Promise<FastifyInst
     },
   });
   app.setNotFoundHandler((request, reply) => {
-    if (request.method !== 'GET' || /\.\w+$/.test(request.url))
-      return reply.code(404).type('text/plain').send('Not found');
+    const { pathname } = new URL(request.url, 'http://localhost');
+    if (request.method !== 'GET' || A_FILE.test(pathname)) return reply.code(404).type('text/plain').send('Not found');
     return reply.header('cache-control', 'no-cache').sendFile('index.html');
   });
   return app;

@@ -73,6 +73,8 @@ export class TestTabletBrowser {
       hasTouch: true,
       acceptDownloads: true,
     });
+    // Scripts run by tsx carry marks of function names that a page does not know.
+    await this.context.addInitScript('globalThis.__name ??= (f) => f');
     const page = this.context.pages()[0] ?? (await this.context.newPage());
     page.setDefaultTimeout(15_000);
     page.on('pageerror', (error) => this.problems.push(error.stack ?? String(error)));

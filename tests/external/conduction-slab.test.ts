@@ -72,6 +72,10 @@ describe('conduction-slab', () => {
     );
   });
 
+  it('takes a Biot number that is left out for an infinite one', () => {
+    expect(resultOf(conductionSlab, { fourier: 0.2, position: 0 }).theta).toBe(theta(null, 0.2, 0));
+  });
+
   it('gives 1 at the start and without a film, and 0 at a fixed surface', () => {
     expect(theta(5, 0, 1)).toBe(1);
     expect(theta(0, 100, 1)).toBe(1);
@@ -87,7 +91,7 @@ describe('conduction-slab', () => {
     [{ biot: -1, fourier: 1, position: 0 }, 'biot', 'must not be negative: h L / k'],
     [{ biot: 1, fourier: 1e-6, position: 0 }, 'fourier', 'must be 0, or at least 0.00001'],
     [{ biot: 1, fourier: 1, position: 1.5 }, 'position', 'must be at most 1: the surface'],
-    [{ fourier: 1, position: 1 }, 'biot', 'is missing'],
+    [{ biot: 1, position: 1 }, 'fourier', 'is missing'],
   ])('refuses %j', (input, path, message) => {
     expect(errorOf(conductionSlab, input)).toEqual({ path, message });
   });
