@@ -10,6 +10,8 @@ export interface PublishedCheck {
 
 /** All published values of one calculation, or other published tables of it. */
 export type ChecksOf = (name: string) => readonly PublishedCheck[];
+/** Reference libraries whose answers the tests compare with. */
+export type LibrariesOf = (name: string) => readonly string[];
 
 const groups = ['Shape and spin', 'Measuring and judging', 'Heat and glass', 'Planning and proof'] as const;
 
@@ -17,18 +19,21 @@ const head = `# Method
 
 Every figure that the tablet shows comes from one of these calculations. The tablet's working, the desk command
 (\`npm run --silent calc -- --list\`) and this page are made from the same list. Made by \`npm run method\`: do not edit.
+
+A check that says *computed independently* is a second computation of our own by another path, and one that says *from
+memory* has not been looked up again; all others were read in the source named.
 `;
 
 /** The whole page, from the list of calculations and the published values that their tests hold them to. */
-export function methodPage(calculations: readonly Calculation[], checksOf: ChecksOf): string {
+export function methodPage(calculations: readonly Calculation[], checksOf: ChecksOf, librariesOf: LibrariesOf): string {
   const sections = groups.map((group) => {
     const members = calculations.filter((c) => c.group === group);
-    return [`## ${group}\n`, ...members.map((c) => section(c, checksOf(c.name)))].join('\n');
+    return [`## ${group}\n`, ...members.map((c) => section(c, checksOf(c.name), librariesOf(c.name)))].join('\n');
   });
   return `${[head, ...sections].join('\n').trimEnd()}\n`;
 }
 
-function section(calculation: Calculation, checks: readonly PublishedCheck[]): string {
+function section(calculation: Calculation, checks: readonly PublishedCheck[], libraries: readonly string[]): string {
   const { name, title, formula, validity, source, version } = calculation;
   return `### ${title}: \`${name}\`
 
@@ -41,9 +46,10 @@ Source: ${source}. Version ${version}.
 
 Checked against:
 
-${checkedAgainst(checks)
-  .map(({ source, count }) => `- ${source} (${count === 1 ? '1 value' : `${count} values`})`)
-  .join('\n')}
+${[
+  ...checkedAgainst(checks).map(({ source, count }) => `- ${source} (${count === 1 ? '1 value' : `${count} values`})`),
+  ...libraries.map((library) => `- the reference library ${library}, on random input`),
+].join('\n')}
 `;
 }
 
