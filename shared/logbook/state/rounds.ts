@@ -196,6 +196,9 @@ export const roundForTime = (heat: Heat, at_ms: number, extent: 'full' | 'key'):
       (heat.ended_ms === null || r.due_ms <= heat.ended_ms),
   ) ?? null;
 
+/** What notes on a due round are about. */
+export const roundAbout = (heat: string, number: number): string => `round/${heat}/${number}`;
+
 /** Where a round stands at an instant. */
 export function statusAt(heat: Heat, round: HeatRound, now_ms: number): RoundStatus {
   if (round.written) return observed(round.written) < round.lateFrom_ms ? 'in time' : 'written late';

@@ -1,4 +1,5 @@
 import type { Body } from '../../../shared/logbook/kinds.ts';
+import { roundAbout } from '../../../shared/logbook/state/rounds.ts';
 import { act, save } from './save.ts';
 
 /** Marks the instant at which a heat began; the due times of its rounds count from it. */
@@ -8,9 +9,6 @@ export const startHeat = (operation: string, heat: string, observedAt?: string):
 /** Writes one round with all its channels. */
 export const recordRound = (body: Body<'round'>, observedAt: string): Promise<unknown> =>
   save(act('round', body, { observedAt }));
-
-/** What notes on a due round are about. */
-export const roundAbout = (heat: string, number: number): string => `round/${heat}/${number}`;
 
 /** Says why a round was missed. */
 export const noteOnRound = (heat: string, number: number, text: string): Promise<unknown> =>

@@ -1,9 +1,8 @@
 import { useState } from 'preact/hooks';
 import { operationAt } from '../../../shared/logbook/state/round-facts.ts';
-import { type Heat, type HeatRound, roundsNow } from '../../../shared/logbook/state/rounds.ts';
-import { live } from '../../../shared/logbook/state/strikes.ts';
+import type { Heat } from '../../../shared/logbook/state/rounds.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
-import { noteOnRound, roundAbout } from '../acts/rounds.ts';
+import { noteOnRound } from '../acts/rounds.ts';
 import { dayAndTime } from '../app/time.ts';
 import { useDraft } from '../app/use-draft.ts';
 import { useSaving } from '../app/use-saving.ts';
@@ -11,40 +10,11 @@ import { someone } from '../app/who.tsx';
 import { Overlay } from '../parts/overlay.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { span } from './due-words.ts';
+import { type MissedRun, missedRunsAt } from './missed-runs.ts';
 import './missed-sheet.css';
 
 const SHOWN = 4;
 const MINUTE_MS = 60_000;
-
-/** Rounds missed one after another, said as one. */
-export interface MissedRun {
-  readonly first: HeatRound;
-  readonly last: HeatRound;
-  readonly count: number;
-  /** What was said about it. */
-  readonly reason: string | null;
-}
-
-/** The missed rounds of a heat in runs, newest first. All that were missed, and none besides. */
-export function missedRunsAt(view: View, heat: Heat, now_ms: number): MissedRun[] {
-  const runs: HeatRound[][] = [];
-  for (const round of roundsNow(heat, now_ms).missed) {
-    const run = runs.at(-1);
-    if (run && run.at(-1)!.number === round.number - 1 && reasonOf(view, heat, round) === reasonOf(view, heat, run[0]!))
-      run.push(round);
-    else runs.push([round]);
-  }
-  return runs.reverse().map((run) => ({
-    first: run[0]!,
-    last: run.at(-1)!,
-    count: run.length,
-    reason: reasonOf(view, heat, run[0]!),
-  }));
-}
-
-function reasonOf(view: View, heat: Heat, round: HeatRound): string | null {
-  return live(view, `note/${roundAbout(heat.plan.id, round.number)}`, 'note').at(-1)?.body.text ?? null;
-}
 
 /** What was missed, with what to do about it. */
 export function MissedSheet({ view, heat, now_ms }: { view: View; heat: Heat; now_ms: number }) {

@@ -1,6 +1,5 @@
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
-import type { Body } from '../../../../shared/logbook/kinds.ts';
 import { thermocoupleType } from '../../../../shared/logbook/state/channels.ts';
 import { type Heat, type HeatRound, roundForTime, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
@@ -14,12 +13,12 @@ import { useSaving } from '../../app/use-saving.ts';
 import { someone } from '../../app/who.tsx';
 import { applyKey, type Key } from '../../parts/apply-key.ts';
 import { holdsSomething, type RoundDraft } from './round-draft.ts';
+import { entryOf } from './round-entry-of.ts';
 import {
   type Beside,
   besideOf,
   EMF,
   nextOpen,
-  rowsToKeep,
   type Walk,
   type WalkInput,
   type WalkItem,
@@ -119,7 +118,7 @@ export function useRound(
     saving.run(async () => {
       const who = await someone();
       if (!who) return false;
-      const { body, observedAt } = entryOf({ view, heat, operation, extent, draft, walk, observed, who: who.id });
+      const { body, observedAt } = entryOf({ view, heat, operation, extent, draft, walk, who: who.id });
       await recordRound(body, observedAt);
       await kept.clear();
       route('/furnace');
@@ -172,34 +171,4 @@ function atOf(draft: RoundDraft, observed: Observed | null, missed: HeatRound | 
   if (observed && 'at' in observed) return observed.at.getTime();
   if (missed) return missed.due_ms;
   return draft.begunAt !== null && holdsSomething(draft) ? Date.parse(draft.begunAt) : clock_ms;
-}
-
-interface EntryInput extends Pick<WalkInput, 'view' | 'heat' | 'extent' | 'draft'> {
-  readonly operation: string;
-  readonly walk: Walk;
-  readonly observed: Observed | null;
-  readonly who: string;
-}
-
-/** The entry of a round as it is written. */
-export function entryOf(input: EntryInput): { body: Body<'round'>; observedAt: string } {
-  const { view, heat, operation, extent, draft, walk, who } = input;
-  const due = roundForTime(heat, walk.at_ms, extent);
-  const typed = walk.items.filter((i) => i.text !== '' && i.done);
-  const byGauge = typed.length > 0 && typed.every((i) => draft.gauge[i.channel.id]);
-  const words = draft.words.trim();
-  return {
-    observedAt: isoWithOffset(new Date(walk.at_ms)),
-    body: {
-      operation,
-      heatPlan: heat.plan.id,
-      extent,
-      dueAt: due ? isoWithOffset(new Date(due.due_ms)) : null,
-      plan: view.planHash,
-      readings: rowsToKeep(heat, walk),
-      observer: draft.observer ?? who,
-      way: draft.paper ? 'paper' : byGauge ? 'gauge' : 'keypad',
-      ...(words === '' ? {} : { words }),
-    },
-  };
 }
