@@ -12,16 +12,39 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'survey-tub-radius', path: '/survey/5.1/tub-radius' },
   { name: 'survey-floor', path: '/survey/5.1/floor-level' },
   { name: 'survey-single', path: '/survey/4.1/preheat-peak' },
+  { name: 'round', path: '/furnace/4.1/round' },
+  {
+    name: 'missed-round',
+    path: '/furnace',
+    prepare: (page) => page.getByRole('button', { name: 'Give reason' }).first().click(),
+  },
+  { name: 'survey-measured', path: '/survey/5.1/tub-diameter-20?station=7.5%4040' },
+  {
+    name: 'survey-pass',
+    path: '/survey/5.1/tub-diameter-20',
+    prepare: (page) => press(page, /Instrument, observer and paper/),
+  },
+  { name: 'furnace', path: '/furnace' },
+  { name: 'raise', path: '/sequence/5.1', prepare: (page) => press(page, 'Raise a finding') },
   { name: 'hold-released', path: '/hold/H01' },
   { name: 'hold-in-doubt', path: '/hold/H02' },
   { name: 'hold-open', path: '/hold/H03' },
   { name: 'hold-far', path: '/hold/H12' },
   { name: 'findings', path: '/findings' },
   { name: 'finding', path: '/findings', prepare: (page) => page.locator('main a[href^="/findings/"]').first().click() },
+  { name: 'decide', path: '/findings', prepare: decideForm },
   { name: 'record', path: '/record' },
   { name: 'entry', path: '/record', prepare: (page) => page.locator('main a[href^="/record/"]').first().click() },
   { name: 'setup', path: '/setup' },
+  { name: 'setup-instruments', path: '/setup?part=instruments' },
+  { name: 'instrument-form', path: '/setup?part=instruments', prepare: (page) => press(page, /Add an instrument/) },
+  { name: 'setup-tablet', path: '/setup?part=tablet' },
+  { name: 'setup-looks', path: '/setup?part=looks' },
+  { name: 'setup-castings', path: '/setup?part=castings' },
   { name: 'start', path: '/start' },
+  { name: 'design', path: '/start?step=design' },
+  { name: 'sign', path: '/hold/H02', prepare: (page) => press(page, 'Sign again') },
+  { name: 'pin', path: '/hold/H02', prepare: pinPad },
   { name: 'who', path: '/', prepare: (page) => page.locator('button.title-clock').click() },
   {
     name: 'refuse',
@@ -30,6 +53,20 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   },
   { name: 'strike', path: '/record', prepare: strikeForm },
 ];
+
+const press = (page: Page, name: string | RegExp): Promise<void> => page.getByRole('button', { name }).first().click();
+
+async function decideForm(page: Page): Promise<void> {
+  await page.locator('main a[href^="/findings/"]').first().click();
+  await press(page, 'Decide what becomes of it');
+}
+
+async function pinPad(page: Page): Promise<void> {
+  await press(page, 'Sign again');
+  await page.locator('dialog[open] input[type=radio]').first().check({ force: true });
+  await press(page, /^Sign with PIN/);
+  await page.locator('.pin-field').waitFor();
+}
 
 async function strikeForm(page: Page): Promise<void> {
   await page.getByLabel('Kind').selectOption('note');
@@ -82,7 +119,9 @@ export async function layoutFaults(page: Page): Promise<string[]> {
     for (const target of targets) {
       if (!seen(target) || target.matches('.skip') || target.closest('[inert]')) continue;
       // A field in a frame of its own is tapped through its label.
-      const tapped = target.matches('input') ? (target.closest('label.field, label.condition') ?? target) : target;
+      const tapped = target.matches('input')
+        ? (target.closest('label.field, label.condition, .figure-input') ?? target)
+        : target;
       const { width, height } = tapped.getBoundingClientRect();
       if (width < 55.5 || height < 55.5)
         faults.push(`target ${nameOf(target)} is ${width.toFixed(0)} × ${height.toFixed(0)} px`);
