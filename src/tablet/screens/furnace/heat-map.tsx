@@ -30,8 +30,8 @@ export function HeatMap({ view, heat, now_ms }: { view: View; heat: Heat; now_ms
   return (
     <Sheet
       class="heat-map"
-      title={plan.name}
-      beside={`heat ${plan.id}, ${plan.segments.length} segments`}
+      title="Whole heat"
+      beside={`${plan.id}, ${plan.segments.length} segments`}
       aside={
         <span>
           hour <b class="n">{hour.toFixed(1)}</b> of <span class="n">{ends.at(-1)!.toFixed(1)}</span>

@@ -58,7 +58,7 @@ function Group({ round, group, items }: { round: Round; group: string; items: re
         <span class="n small">
           {items.filter((i) => i.done).length}/{items.length}
         </span>
-        {untouched && items.length > 1 && round.extent === 'full' && (
+        {untouched && round.extent === 'full' && (
           <button
             type="button"
             class="button"
