@@ -80,7 +80,7 @@ const walk = (draft: Partial<RoundDraft>, extent: 'full' | 'key' = 'full') => wa
 const item = (w: Walk, id: string) => w.items.find((i) => i.channel.id === id)!;
 
 describe('the walk', () => {
-  it('goes past the channels in the plan’s order and leaves out what the last full round did not read', () => {
+  it('goes past the channels in the plan’s order and leaves out what no full round has read', () => {
     const w = walk({});
     const ids = w.items.map((i) => i.channel.id);
     const order = plan.channels.map((c) => c.id).filter((id) => ids.includes(id));

@@ -17,8 +17,9 @@ import { followsPlan } from './round-input.ts';
 
 const HOUR_MS = 3_600_000;
 const BOX = { left: 46, right: 690, top: 12, bottom: 262 };
+/** Each pen has its own dash; the sixth line takes the first pen with the second dash, and so on. */
 const PENS = [1, 2, 3, 4, 5] as const;
-const DASHES = ['', '6 3', '2 2', '9 3 2 3'];
+const DASHES = ['', '7 3', '2 3', '9 3 2 3', '12 4'];
 const ALL = 'all groups';
 
 /** What one pen draws. */
@@ -139,7 +140,7 @@ function Chart({ view, heat, pens, stretch }: { view: View; heat: Heat; pens: re
             <polyline
               class="chart-line"
               points={lineOf(lines[i]!, scale)}
-              stroke-dasharray={DASHES[Math.floor(i / PENS.length) % DASHES.length]}
+              stroke-dasharray={DASHES[(i + Math.floor(i / PENS.length)) % DASHES.length]}
             />
             {lines[i]!.length === 1 && (
               <circle cx={scale.x(lines[i]![0]!.at_ms)} cy={scale.y(lines[i]![0]!.value)} r="3" fill="currentColor" />

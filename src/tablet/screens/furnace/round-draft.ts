@@ -22,7 +22,7 @@ export interface RoundDraft {
   readonly replaced: Readonly<Record<string, string>>;
   /** The unit in which thermocouples of a type are typed. */
   readonly units: Readonly<Record<string, string>>;
-  /** Groups that are not walked; null as in the last round. */
+  /** Groups that are not walked; null as the heat has it. */
   readonly leftOut: readonly string[] | null;
   /** When the first figure was typed. */
   readonly begunAt: string | null;

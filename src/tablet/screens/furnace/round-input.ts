@@ -107,11 +107,11 @@ function channelsWith(known: readonly ChannelHistory[], draft: RoundDraft): Chan
   });
 }
 
-/** Groups that the last full round of the heat did not read, e.g. those in cores while there are none. */
+/** Groups that no full round of the heat has read, e.g. those in cores while there are none; none before the first. */
 function groupsLeftOut(view: View, heat: Heat): string[] {
-  const last = heat.walked.findLast((r) => r.body.extent === 'full');
-  if (!last) return [];
-  const read = new Set(last.body.readings.map((r) => r.channel));
+  const full = heat.walked.filter((r) => r.body.extent === 'full');
+  if (full.length === 0) return [];
+  const read = new Set(full.flatMap((r) => r.body.readings.map((row) => row.channel)));
   const groups = new Map<string, boolean>();
   for (const { channel } of channelsOf(view, heat))
     groups.set(channel.group, (groups.get(channel.group) ?? false) || read.has(channel.id));
