@@ -1,6 +1,7 @@
-import { useState } from 'preact/hooks';
 import type { View } from '../../../shared/logbook/state/view.ts';
 import { strike } from '../acts/strike.ts';
+import { useDraft } from '../app/use-draft.ts';
+import { wasKept } from '../app/was-kept.ts';
 import { someone } from '../app/who.tsx';
 import { ChoiceList } from '../parts/choice-list.tsx';
 import { Overlay } from '../parts/overlay.tsx';
@@ -12,13 +13,18 @@ interface Props {
   readonly onClose: () => void;
 }
 
+const empty = { reason: '', words: '' };
+
 /** Strikes an entry out, with a reason. It stays readable. */
 export function StrikeForm({ view, target, allowed, onClose }: Props) {
   const { strikeReasons, notStrikeReasons } = view.plan;
-  const [reason, setReason] = useState(strikeReasons[0] ?? 'mistyped');
-  const [words, setWords] = useState('');
+  const draft = useDraft(`strike/${target}`, empty);
+  const { words } = draft.value;
+  const reason = draft.value.reason || (strikeReasons[0] ?? 'mistyped');
   const go = async () => {
-    if ((await someone()) && (await strike(target, reason, words.trim() || undefined))) onClose();
+    if (!(await someone()) || !(await wasKept(strike(target, reason, words.trim() || undefined)))) return;
+    void draft.clear();
+    onClose();
   };
   if (!allowed) {
     return (
@@ -39,11 +45,16 @@ export function StrikeForm({ view, target, allowed, onClose }: Props) {
         legend="Reason"
         choices={strikeReasons.map((r) => ({ value: r, label: r }))}
         value={reason}
-        onChoice={setReason}
+        onChoice={(chosen) => draft.change({ reason: chosen })}
       />
       <label class="labelled">
         <span>In own words (optional)</span>
-        <input class="input" value={words} onInput={(e) => setWords(e.currentTarget.value)} />
+        <input
+          class="input"
+          maxLength={2000}
+          value={words}
+          onInput={(e) => draft.change({ words: e.currentTarget.value })}
+        />
       </label>
       <div class="buttons">
         <button type="button" class="button main" onClick={() => void go()}>

@@ -20,7 +20,7 @@ export function GateSheet({ view, state }: { view: View; state: HoldState }) {
           </h2>
           <p>
             <GateWord state={status} />{' '}
-            {status === 'open' && (
+            {(status === 'open' || (status === 'in-doubt' && things > 0)) && (
               <>
                 <b>{things === 1 ? '1 thing' : `${things} things`}</b> before release
               </>
@@ -30,9 +30,10 @@ export function GateSheet({ view, state }: { view: View; state: HoldState }) {
           {hold.hotRule && <p class="note">{hold.hotRule}</p>}
         </div>
       </div>
-      {status === 'in-doubt' && <Doubts view={view} state={state} />}
-      {status === 'released' && <Released view={view} state={state} />}
-      {(status === 'open' || status === 'ready') && <Missing view={view} state={state} />}
+      <div class="hold-list">
+        {status === 'in-doubt' && <Doubts view={view} state={state} />}
+        {status === 'released' ? <Released view={view} state={state} /> : <Missing view={view} state={state} />}
+      </div>
     </Sheet>
   );
 }
@@ -42,7 +43,7 @@ function Doubts({ view, state }: { view: View; state: HoldState }) {
     ...new Map(state.stale.flatMap((s) => s.doubts).map((d) => [`${d.reason}${d.entry.hash}`, d])).values(),
   ];
   return (
-    <div class="hold-list">
+    <>
       <h3 class="outside">Why it is in doubt</h3>
       <ol class="rows">
         {doubts.slice(0, 6).map((doubt) => (
@@ -63,13 +64,13 @@ function Doubts({ view, state }: { view: View; state: HoldState }) {
       <p class="small hold-pad">
         Look at them, then sign again with the evidence as it now stands. Work behind the gate is kept and flagged.
       </p>
-    </div>
+    </>
   );
 }
 
 function Released({ view, state }: { view: View; state: HoldState }) {
   return (
-    <div class="hold-list">
+    <>
       <h3>Released</h3>
       <ul class="rows">
         {state.signatures.map(({ release }) => (
@@ -87,6 +88,6 @@ function Released({ view, state }: { view: View; state: HoldState }) {
           </li>
         ))}
       </ul>
-    </div>
+    </>
   );
 }

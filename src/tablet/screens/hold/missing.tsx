@@ -11,18 +11,16 @@ import { WitnessForm } from './witness-form.tsx';
 
 /** What is missing, numbered, each with the one button that mends it. */
 export function Missing({ view, state }: { view: View; state: HoldState }) {
-  const { missing, refusals } = state;
+  const { missing, refusals, status } = state;
   if (missing.length === 0 && refusals.length === 0) {
-    return (
-      <div class="hold-list">
-        <p class="hold-pad">Nothing is missing. What is usually missed here: {state.hold.usuallyMissed}.</p>
-      </div>
-    );
+    // In doubt, what to do stands with the doubts.
+    if (status === 'in-doubt') return null;
+    return <p class="hold-pad">Nothing is missing. What is usually missed here: {state.hold.usuallyMissed}.</p>;
   }
   return (
-    <ol class="hold-list hold-missing" id="missing">
+    <ol class="hold-missing" id="missing" aria-label="What is missing" tabIndex={-1}>
       {refusals.map((refusal) => (
-        <li key={refusal.hash}>
+        <li key={refusal.hash} class="refused">
           <ConditionMark condition="blocks" decorative />
           <span>
             <b>

@@ -6,6 +6,8 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { refuse, release } from '../../acts/sign.ts';
 import { person } from '../../app/session.ts';
 import { dayAndTime } from '../../app/time.ts';
+import { useDraft } from '../../app/use-draft.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { roleName } from '../../app/words.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
@@ -49,7 +51,8 @@ export function Signing({ view, state }: { view: View; state: HoldState }) {
 
 /** The sign button is never grey: it goes to the first thing that is missing. */
 function toFirstMissing(): void {
-  const first = document.querySelector<HTMLElement>('#missing a, #missing button');
+  const list = document.getElementById('missing');
+  const first = list?.querySelector<HTMLElement>('li:not(.refused) :is(a, button)') ?? list;
   first?.scrollIntoView({ block: 'center' });
   first?.focus();
 }
@@ -90,6 +93,8 @@ function candidates(view: View, state: HoldState, doing: 'sign' | 'refuse'): Can
 
 const nameOf = ({ person: p, role }: Candidate): string => `${p.id}/${role}`;
 
+const empty = { chosen: '', reason: '' };
+
 function SignForm({
   view,
   state,
@@ -102,29 +107,36 @@ function SignForm({
   onClose: () => void;
 }) {
   const all = candidates(view, state, doing);
-  const [chosen, setChosen] = useState<string | null>(() => {
-    const own = all.find((c) => c.person.id === person.value?.id);
-    return own ? nameOf(own) : null;
-  });
-  const [reason, setReason] = useState('');
+  const draft = useDraft(`hold/${state.hold.id}/${doing}`, empty);
+  const { reason } = draft.value;
+  const own = all.find((c) => c.person.id === person.value?.id);
+  const who = all.find((c) => nameOf(c) === draft.value.chosen) ?? own;
   const [obstacles, setObstacles] = useState<readonly string[]>([]);
 
-  const go = async () => {
-    const who = all.find((c) => nameOf(c) === chosen);
-    if (!who) return setObstacles(['Choose who signs.']);
+  const end = async (saving: Promise<boolean>) => {
+    if (!(await wasKept(saving))) return;
+    void draft.clear();
+    onClose();
+  };
+  const go = () => {
+    if (!who) return setObstacles([doing === 'sign' ? 'Choose who signs.' : 'Choose who refuses.']);
     if (doing === 'refuse') {
       if (reason.trim() === '') return setObstacles(['A refusal needs its reason.']);
-      if (await refuse(state, who.person.id, who.role, reason.trim())) onClose();
-      return;
+      return end(refuse(state, who.person.id, who.role, reason.trim()));
     }
     const words = signingObstacles(view, state, who.person.id, who.role);
     setObstacles(words);
-    if (words.length === 0 && (await release(state, who.person.id, who.role))) onClose();
+    if (words.length === 0) return end(release(state, who.person.id, who.role));
+  };
+  // What was typed stays; who signs is asked anew, since another may open this next.
+  const cancel = () => {
+    draft.change({ chosen: '' });
+    onClose();
   };
 
   const verb = doing === 'sign' ? 'Sign' : 'Refuse';
   return (
-    <Overlay title={`${verb} ${state.hold.id}, ${state.hold.name}`} onClose={onClose} closeLabel="Cancel">
+    <Overlay title={`${verb} ${state.hold.id}, ${state.hold.name}`} onClose={cancel} closeLabel="Cancel">
       {doing === 'sign' && (
         <p class="hold-meaning">
           {view.plan.signatureMeaning} <b>{state.hold.meaning}</b>
@@ -142,14 +154,19 @@ function SignForm({
               ? 'took no measurement in this evidence'
               : 'measured or recorded some of this evidence',
           }))}
-          value={chosen}
-          onChoice={setChosen}
+          value={who ? nameOf(who) : null}
+          onChoice={(chosen) => draft.change({ chosen })}
         />
       )}
       {doing === 'refuse' && (
         <label class="labelled">
           <span>Reason</span>
-          <textarea class="input" value={reason} onInput={(e) => setReason(e.currentTarget.value)} />
+          <textarea
+            class="input"
+            maxLength={2000}
+            value={reason}
+            onInput={(e) => draft.change({ reason: e.currentTarget.value })}
+          />
         </label>
       )}
       <div class="outside" role="status">

@@ -1,19 +1,24 @@
-import { useState } from 'preact/hooks';
 import type { Body } from '../../../../shared/logbook/kinds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { witnessed } from '../../acts/holds.ts';
+import { useDraft } from '../../app/use-draft.ts';
+import { wasKept } from '../../app/was-kept.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 
 type Act = Body<'witness'>['act'];
 
+const empty: { chosen: Act; words: string } = { chosen: 'told', words: '' };
+
 /** Records that a witness was told, attended, or did not come within the notice. */
 export function WitnessForm({ view, id, onClose }: { view: View; id: string; onClose: () => void }) {
   const witness = view.plan.witnesses.find((w) => w.id === id)!;
-  const [chosen, setChosen] = useState<Act>('told');
-  const [words, setWords] = useState('');
+  const draft = useDraft(`witness/${id}`, empty);
+  const { chosen, words } = draft.value;
   const save = async () => {
-    if (await witnessed(id, chosen, words.trim())) onClose();
+    if (!(await wasKept(witnessed(id, chosen, words.trim())))) return;
+    void draft.clear();
+    onClose();
   };
   return (
     <Overlay title={`Witness point ${id}, ${witness.name}`} onClose={onClose} closeLabel="Cancel">
@@ -28,11 +33,16 @@ export function WitnessForm({ view, id, onClose }: { view: View; id: string; onC
           { value: 'waived', label: 'waived', detail: 'the witness was told and did not come' },
         ]}
         value={chosen}
-        onChoice={setChosen}
+        onChoice={(chosen) => draft.change({ chosen })}
       />
       <label class="labelled">
         <span>Who, how and when (optional)</span>
-        <textarea class="input" value={words} onInput={(e) => setWords(e.currentTarget.value)} />
+        <textarea
+          class="input"
+          maxLength={2000}
+          value={words}
+          onInput={(e) => draft.change({ words: e.currentTarget.value })}
+        />
       </label>
       <div class="buttons">
         <button type="button" class="button main" onClick={() => void save()}>
