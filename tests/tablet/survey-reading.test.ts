@@ -8,7 +8,7 @@ import { readFigure } from '../../src/tablet/app/read-figure.ts';
 import { toPlanUnit, typingUnit } from '../../src/tablet/app/units.ts';
 import { couldBeComplete, readReading } from '../../src/tablet/screens/survey/read-typed.ts';
 import { verdictSentence } from '../../src/tablet/screens/survey/verdict-sentence.ts';
-import { deskCommand, workingOf } from '../../src/tablet/screens/survey/working-of.ts';
+import { deskCommand, workingOf } from '../../src/tablet/shared-screens/working-of.ts';
 
 const plan = buildPlan(practiceDesign);
 const diameter = characteristicById(plan, 'tub-diameter-20')!;

@@ -1,9 +1,9 @@
-import { runCalculation, type WorkingLine } from '../../../../shared/calculations/calculation.ts';
-import { conformity } from '../../../../shared/calculations/conformity.ts';
-import { lengthAt20 } from '../../../../shared/calculations/length-at-20.ts';
-import type { LengthInput } from '../../../../shared/logbook/state/judge-reading.ts';
-import type { LimitsAt } from '../../../../shared/plan/lookup.ts';
-import type { WorkingLine as Line } from '../../parts/working-table.tsx';
+import { runCalculation, type WorkingLine } from '../../../shared/calculations/calculation.ts';
+import { conformity } from '../../../shared/calculations/conformity.ts';
+import { lengthAt20 } from '../../../shared/calculations/length-at-20.ts';
+import type { LengthInput } from '../../../shared/logbook/state/judge-reading.ts';
+import type { LimitsAt } from '../../../shared/plan/lookup.ts';
+import type { WorkingLine as Line } from '../parts/working-table.tsx';
 
 /** What the working starts from; figures in the characteristic's unit. */
 export interface Worked {

@@ -1,0 +1,52 @@
+import type { Body, Typed } from '../../../shared/logbook/kinds.ts';
+import { keptLength } from '../../../shared/logbook/state/judge-reading.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { characteristicById } from '../../../shared/plan/lookup.ts';
+import type { Plan } from '../../../shared/plan/schema.ts';
+import type { Worked } from './working-of.ts';
+
+/** The plan that an entry was made under; the one in force where that is not here. */
+export const planOf = (view: View, hash: string): Plan => view.plans.get(hash) ?? view.plan;
+
+/** What the working of a kept reading starts from: the numbers that it kept. */
+export function workedKept(view: View, body: Body<'reading'>): Worked {
+  const plan = planOf(view, body.plan);
+  return {
+    value: body.value,
+    standardUncertainty: body.standardUncertainty,
+    limits: body.limits,
+    length: keptLength(plan, body),
+    unit: characteristicById(plan, body.characteristic)?.unit ?? '',
+    sources: {
+      ...planSources(plan),
+      ...instrumentSources(body.instrument),
+      L: typedAs(body.typed),
+      y: typedAs(body.typed),
+      t_p: typedAs(body.conditions.part_temperature_C),
+      t_s: typedAs(body.conditions.scale_temperature_C),
+    },
+  };
+}
+
+const typedAs = (typed: Typed | undefined): string => (typed ? `typed ${typed.text} ${typed.unit}` : 'typed');
+
+/** Where the numbers of a plan come from, by symbol. */
+export const planSources = ({ revision }: Plan): Record<string, string> => ({
+  α_p: `plan ${revision}`,
+  'u(α_p)': `plan ${revision}`,
+  'u(t_p)': 'plan, class ST',
+  'u(t_s)': 'plan, class ST',
+  'u(α_s)': 'common practice',
+  lower: `plan ${revision}`,
+  upper: `plan ${revision}`,
+});
+
+/** Where the numbers of an instrument come from, by symbol; null where none was named. */
+export function instrumentSources(id: string | null): Record<string, string> {
+  const source = id === null ? 'plan' : `register, ${id}`;
+  return {
+    α_s: id === null ? 'plan, its class' : source,
+    'u(L)': source,
+    u: id === null ? 'plan' : 'plan and register',
+  };
+}
