@@ -6,7 +6,8 @@ import { characteristicById } from '../../../shared/plan/lookup.ts';
 import { formatFigure } from '../parts/format-figure.ts';
 import { verdictWord } from '../parts/verdict.ts';
 import { WorkingTable } from '../parts/working-table.tsx';
-import { planOf, workedKept } from './worked-kept.ts';
+import { planOf } from './plan-of.ts';
+import { workedKept } from './worked-kept.ts';
 import { conformityCommand, deskCommand, type Worked, workingOf } from './working-of.ts';
 import './reading-working.css';
 

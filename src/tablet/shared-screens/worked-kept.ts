@@ -3,10 +3,8 @@ import { keptLength } from '../../../shared/logbook/state/judge-reading.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
 import { characteristicById } from '../../../shared/plan/lookup.ts';
 import type { Plan } from '../../../shared/plan/schema.ts';
+import { planOf } from './plan-of.ts';
 import type { Worked } from './working-of.ts';
-
-/** The plan that an entry was made under; the one in force where that is not here. */
-export const planOf = (view: View, hash: string): Plan => view.plans.get(hash) ?? view.plan;
 
 /** What the working of a kept reading starts from: the numbers that it kept. */
 export function workedKept(view: View, body: Body<'reading'>): Worked {

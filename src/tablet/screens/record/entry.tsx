@@ -9,7 +9,10 @@ import { openView } from '../../app/tablet.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, faultOf, kindName } from '../../shared-screens/entry-words.ts';
+import { KeptWorking } from '../../shared-screens/kept-working.tsx';
 import { StrikeForm } from '../../shared-screens/strike-form.tsx';
+import { EntryFacts } from './entry-facts.tsx';
+import { FullText } from './full-text.tsx';
 import './record.css';
 
 /** One entry in full: what it says, who and when, whether it counts, and its bytes. */
@@ -38,7 +41,16 @@ export function EntryScreen() {
       work="work-two"
     >
       <What view={view} kept={kept} />
-      <Provenance view={view} kept={kept} />
+      <div class="record-beside">
+        {kept.kind === 'reading' && (
+          <Sheet title="Working">
+            <div class="record-entry">
+              <KeptWorking view={view} body={(kept as unknown as Kept<'reading'>).body} />
+            </div>
+          </Sheet>
+        )}
+        <Provenance view={view} kept={kept} />
+      </div>
     </Screen>
   );
 }
@@ -65,7 +77,8 @@ function What({ view, kept }: { view: View; kept: Kept }) {
             <p>{fault}</p>
           </div>
         )}
-        <BodyTable body={kept.entry.body} />
+        <EntryFacts view={view} kept={kept} />
+        <FullText kept={kept} />
         {mayBe && (
           <div class="buttons">
             <button type="button" class={`button ${allowed ? '' : 'missing'}`} onClick={() => setStriking(true)}>
@@ -112,24 +125,4 @@ function Provenance({ view, kept }: { view: View; kept: Kept }) {
       </dl>
     </Sheet>
   );
-}
-
-/** The body as it stands in the record; a plan is too long for that and is told by its revision. */
-function BodyTable({ body }: { body: Record<string, unknown> }) {
-  const rows = Object.entries(body).filter(([name]) => name !== 'plan' || typeof body.plan === 'string');
-  return (
-    <dl class="record-from">
-      {rows.map(([name, value]) => (
-        <div key={name}>
-          <dt class="small dim">{name}</dt>
-          <dd class="n record-hash">{shortened(value)}</dd>
-        </div>
-      ))}
-    </dl>
-  );
-}
-
-function shortened(value: unknown): string {
-  const text = typeof value === 'string' ? value : JSON.stringify(value);
-  return text.length > 400 ? `${text.slice(0, 400)} … (${text.length} characters)` : text;
 }

@@ -1,0 +1,209 @@
+import type { Body, Kind } from '../../../../shared/logbook/kinds.ts';
+import type { Kept } from '../../../../shared/logbook/log.ts';
+import { findingById, stationLabel } from '../../../../shared/logbook/state/findings.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { characteristicById } from '../../../../shared/plan/lookup.ts';
+import { roleName } from '../../app/words.ts';
+import { kindName } from '../../shared-screens/entry-words.ts';
+import { planOf } from '../../shared-screens/plan-of.ts';
+import {
+  entryLink,
+  type Fact,
+  type Facts,
+  fact,
+  hold,
+  operation,
+  person,
+  planRevision,
+  tablet,
+  told,
+  typedHow,
+} from './facts.ts';
+import { plain, readingFacts } from './reading-facts.ts';
+import { roundFacts } from './round-facts.ts';
+
+/** All that an entry says, in words; nothing where this version cannot read it. */
+export function factsOf(view: View, kept: Kept): Facts {
+  if (kept.kind === null) return { facts: [] };
+  if (kept.kind === 'reading') return readingFacts(view, kept as unknown as Kept<'reading'>);
+  const say = sayings[kept.kind] as (view: View, body: never) => Facts | Fact[];
+  const said = say(view, kept.body as never);
+  return Array.isArray(said) ? { facts: said } : said;
+}
+
+type Sayings = { readonly [K in Exclude<Kind, 'reading'>]: (view: View, body: Body<K>) => Facts | Fact[] };
+
+const sayings: Sayings = {
+  genesis: (_, b) =>
+    told(
+      fact('casting', b.name),
+      fact('day 1', b.dayOne),
+      fact('time zone', b.timeZone),
+      fact('practice', b.practice ? 'yes: nothing of it is real' : null),
+      fact('begun by', b.founder.name),
+      fact('roles', roleNames(b.founder.roles)),
+      fact('tablet', b.device.name),
+      fact('blank diameter', `${b.design.blank_diameter_mm} mm`),
+      fact('plan, by its hash', b.planHash),
+    ),
+  plan: (view, b) =>
+    told(
+      fact('revision', b.plan.revision),
+      fact('title', b.plan.title),
+      fact('operations', b.plan.operations.length),
+      fact('characteristics', b.plan.characteristics.length),
+      fact('hold points', b.plan.holds.length),
+      fact('after revision', b.parents.map((p) => view.plans.get(p)?.revision ?? p.slice(0, 12)).join(', ')),
+    ),
+  person: (_, b) => told(fact('person', b.name), fact('roles', roleNames(b.roles))),
+  key: (view, b) => told(fact('of', person(view, b.person)), fact('made on', tablet(view, b.device))),
+  device: (_, b) => told(fact('tablet', b.name)),
+  retirement: (view, b) =>
+    told(
+      fact('person', person(view, b.person)),
+      fact('tablet', b.device && tablet(view, b.device)),
+      fact('key', b.key && `${b.key.slice(0, 12)} …`),
+      fact('reason', b.reason),
+    ),
+  adoption: (view, b) =>
+    told(fact('branch of', tablet(view, b.device)), entryLink('up to and with', b.hash), fact('reason', b.reason)),
+  instrument: (view, b) =>
+    told(
+      fact('number', b.instrument),
+      fact('kind', view.plan.instrumentClasses.find((c) => c.id === b.class)?.name ?? b.class),
+      fact('name', b.name),
+      fact('standard uncertainty', `${plain(b.standardUncertainty)} ${b.unit}`),
+      fact('expansion', b.expansion_per_K === null ? null : `${plain(b.expansion_per_K * 1e6)} ×10⁻⁶/K`),
+      fact('calibrated on', b.calibratedOn),
+      fact('next one due', b.calibrationDue),
+      fact('found', b.foundRight === undefined ? null : b.foundRight ? 'right' : 'not right'),
+      fact('words', b.words),
+    ),
+  sheet: sheetFacts,
+  operation: (view, b) =>
+    told(
+      operation(view.plan, b.operation),
+      fact('mark', b.mark),
+      fact('heat begun', b.heat && `${b.heat} ${view.plan.heatPlans.find((h) => h.id === b.heat)?.name ?? ''}`),
+      fact('words', b.words),
+    ),
+  round: roundFacts,
+  note: (view, b) =>
+    told(operation(view.plan, b.operation), fact('about', aboutWords(view, b.about)), fact('text', b.text)),
+  finding: (view, b) =>
+    told(
+      operation(view.plan, b.operation),
+      fact('finding', b.title),
+      fact('words', b.words),
+      fact('severity', b.severity),
+      hold(view.plan, b.blocks, 'blocks'),
+      fact('measured', b.characteristic && (characteristicById(view.plan, b.characteristic)?.name ?? b.characteristic)),
+      fact('station', b.station && (b.characteristic ? stationLabel(view, b.characteristic, b.station) : b.station)),
+      fact('owner', person(view, b.owner)),
+      ...(b.about ?? []).map((hash) => entryLink('about', hash)),
+    ),
+  disposition: (view, b) =>
+    told(
+      ...findingFacts(view, b),
+      fact('decision', b.decision),
+      fact('words', b.words),
+      fact('limits of the concession', b.limits),
+      fact('agreed by', b.agreedBy),
+      fact('proposed by', person(view, b.proposedBy)),
+      fact('accepted by', `${b.name}, ${roleName(b.role)}`),
+    ),
+  closure: (view, b) =>
+    told(...findingFacts(view, b), fact('what was seen', b.words), fact('closed by', `${b.name}, ${roleName(b.role)}`)),
+  strike: (view, b) =>
+    told(
+      entryLink(`struck: ${struckKind(view, b.target)}`, b.target),
+      fact('reason', b.reason),
+      fact('words', b.words),
+    ),
+  release: (view, b) =>
+    told(
+      hold(planOf(view, b.plan), b.hold),
+      fact('signed by', b.name),
+      fact('role', roleName(b.role)),
+      fact('what it means', b.meaning),
+      fact('evidence', `${b.evidence.length} entries seen, ${here(view, b.evidence)} of them on this tablet`),
+      fact('root of the evidence', b.evidenceHash),
+      planRevision(view, b.plan),
+    ),
+  refusal: (view, b) =>
+    told(
+      hold(planOf(view, b.plan), b.hold),
+      fact('refused by', b.name),
+      fact('role', roleName(b.role)),
+      fact('reason', b.reason),
+      planRevision(view, b.plan),
+    ),
+  attestation: (view, b) =>
+    told(
+      hold(planOf(view, b.plan), b.hold),
+      fact('what is asked', askedWords(view, b)),
+      fact('what was stated', b.words),
+      planRevision(view, b.plan),
+    ),
+  witness: (view, b) =>
+    told(
+      fact('witness point', `${b.witness} ${view.plan.witnesses.find((w) => w.id === b.witness)?.name ?? ''}`),
+      fact('what happened', b.act),
+      fact('words', b.words),
+    ),
+};
+
+const roleNames = (roles: readonly string[]): string => roles.map(roleName).join(', ') || 'none';
+const here = (view: View, hashes: readonly string[]): number => hashes.filter((h) => view.log.get(h)).length;
+const ANSWERS: Readonly<Record<string, string>> = { 'not-applicable': 'not applicable' };
+
+function sheetFacts(view: View, b: Body<'sheet'>): Facts {
+  const plan = planOf(view, b.plan);
+  const checks = plan.operations.find((o) => o.id === b.operation)?.checks ?? [];
+  return {
+    facts: told(
+      operation(plan, b.operation),
+      fact('part', b.part),
+      fact('observer', person(view, b.observer)),
+      typedHow(b.way),
+      planRevision(view, b.plan),
+      ...(b.replaces ?? []).map((hash) => entryLink('in place of', hash)),
+    ),
+    list: {
+      title: 'Answers',
+      lines: b.answers.map(({ item, answer, words }) => ({
+        text: checks.find((c) => c.id === item)?.text ?? item,
+        value: ANSWERS[answer] ?? answer,
+        ...(words ? { note: words } : {}),
+      })),
+    },
+  };
+}
+
+function findingFacts(view: View, b: { finding: string; operation: string }): (Fact | null)[] {
+  const finding = findingById(view, b.finding);
+  return [
+    fact('finding', finding?.title ?? 'no longer stands', finding ? `/findings/${b.finding}` : undefined),
+    operation(view.plan, b.operation),
+  ];
+}
+
+const struckKind = (view: View, hash: string): string => {
+  const kept = view.log.get(hash);
+  return kept ? kindName(kept.entry.kind) : 'not here yet';
+};
+
+const askedWords = (view: View, b: Body<'attestation'>): string => {
+  const need = planOf(view, b.plan)
+    .holds.find((h) => h.id === b.hold)
+    ?.requirements.find((r) => r.kind === 'statement' && r.id === b.requirement);
+  return need?.kind === 'statement' ? need.words : b.requirement;
+};
+
+/** A note is about a round of a heat, a finding, or another entry. */
+function aboutWords(view: View, about: string | undefined): string | undefined {
+  if (about === undefined) return undefined;
+  const [, heat, number] = /^round\/(.+)\/(\d+)$/.exec(about) ?? [];
+  if (heat !== undefined) return `round ${number} of heat ${heat}`;
+  return findingById(view, about)?.title ?? (view.log.get(about) ? `entry ${about.slice(0, 12)}` : about);
+}
