@@ -38,7 +38,7 @@ export function EntryScreen() {
       name="Entry"
       operation={kindName(kept.entry.kind)}
       detail={`${kept.entry.seq} of its tablet`}
-      work="work-two"
+      work="record-work"
     >
       <What view={view} kept={kept} />
       <div class="record-beside">
@@ -77,8 +77,6 @@ function What({ view, kept }: { view: View; kept: Kept }) {
             <p>{fault}</p>
           </div>
         )}
-        <EntryFacts view={view} kept={kept} />
-        <FullText kept={kept} />
         {mayBe && (
           <div class="buttons">
             <button type="button" class={`button ${allowed ? '' : 'missing'}`} onClick={() => setStriking(true)}>
@@ -86,6 +84,8 @@ function What({ view, kept }: { view: View; kept: Kept }) {
             </button>
           </div>
         )}
+        <EntryFacts view={view} kept={kept} />
+        <FullText kept={kept} />
       </div>
       {striking && <StrikeForm view={view} target={kept.hash} allowed={allowed} onClose={() => setStriking(false)} />}
     </Sheet>
@@ -100,14 +100,10 @@ const at = (view: View, time: string): string => dayAndTime(time, view.genesis.d
 
 function Provenance({ view, kept }: { view: View; kept: Kept }) {
   const { entry } = kept;
-  const observer = (entry.body as { observer?: string }).observer;
   const rows: [string, string][] = [
     ['observed', at(view, entry.observedAt)],
     ['written', at(view, entry.recordedAt)],
     ['written by', view.standing.person(entry.by)?.name ?? 'somebody not admitted'],
-    ...(observer
-      ? [['observed by', view.standing.person(observer)?.name ?? 'somebody not admitted'] as [string, string]]
-      : []),
     ['on', view.standing.tablets().find((t) => t.device === entry.device)?.name ?? 'a tablet not admitted'],
     ['signature', kept.signature === 'good' ? 'fits' : kept.signature === 'bad' ? 'does not fit' : 'none'],
     ['hash', kept.hash],

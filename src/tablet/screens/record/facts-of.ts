@@ -4,7 +4,6 @@ import { findingById, stationLabel } from '../../../../shared/logbook/state/find
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById } from '../../../../shared/plan/lookup.ts';
 import { roleName } from '../../app/words.ts';
-import { kindName } from '../../shared-screens/entry-words.ts';
 import { planOf } from '../../shared-screens/plan-of.ts';
 import {
   entryLink,
@@ -66,7 +65,11 @@ const sayings: Sayings = {
       fact('reason', b.reason),
     ),
   adoption: (view, b) =>
-    told(fact('branch of', tablet(view, b.device)), entryLink('up to and with', b.hash), fact('reason', b.reason)),
+    told(
+      fact('branch of', tablet(view, b.device)),
+      entryLink(view, 'up to and with', b.hash),
+      fact('reason', b.reason),
+    ),
   instrument: (view, b) =>
     told(
       fact('number', b.instrument),
@@ -88,8 +91,7 @@ const sayings: Sayings = {
       fact('words', b.words),
     ),
   round: roundFacts,
-  note: (view, b) =>
-    told(operation(view.plan, b.operation), fact('about', aboutWords(view, b.about)), fact('text', b.text)),
+  note: (view, b) => told(operation(view.plan, b.operation), aboutFact(view, b.about), fact('text', b.text)),
   finding: (view, b) =>
     told(
       operation(view.plan, b.operation),
@@ -100,7 +102,7 @@ const sayings: Sayings = {
       fact('measured', b.characteristic && (characteristicById(view.plan, b.characteristic)?.name ?? b.characteristic)),
       fact('station', b.station && (b.characteristic ? stationLabel(view, b.characteristic, b.station) : b.station)),
       fact('owner', person(view, b.owner)),
-      ...(b.about ?? []).map((hash) => entryLink('about', hash)),
+      ...(b.about ?? []).map((hash) => entryLink(view, 'about', hash)),
     ),
   disposition: (view, b) =>
     told(
@@ -114,12 +116,7 @@ const sayings: Sayings = {
     ),
   closure: (view, b) =>
     told(...findingFacts(view, b), fact('what was seen', b.words), fact('closed by', `${b.name}, ${roleName(b.role)}`)),
-  strike: (view, b) =>
-    told(
-      entryLink(`struck: ${struckKind(view, b.target)}`, b.target),
-      fact('reason', b.reason),
-      fact('words', b.words),
-    ),
+  strike: (view, b) => told(entryLink(view, 'struck', b.target), fact('reason', b.reason), fact('words', b.words)),
   release: (view, b) =>
     told(
       hold(planOf(view, b.plan), b.hold),
@@ -167,7 +164,7 @@ function sheetFacts(view: View, b: Body<'sheet'>): Facts {
       fact('observer', person(view, b.observer)),
       typedHow(b.way),
       planRevision(view, b.plan),
-      ...(b.replaces ?? []).map((hash) => entryLink('in place of', hash)),
+      ...(b.replaces ?? []).map((hash) => entryLink(view, 'in place of', hash)),
     ),
     list: {
       title: 'Answers',
@@ -188,11 +185,6 @@ function findingFacts(view: View, b: { finding: string; operation: string }): (F
   ];
 }
 
-const struckKind = (view: View, hash: string): string => {
-  const kept = view.log.get(hash);
-  return kept ? kindName(kept.entry.kind) : 'not here yet';
-};
-
 const askedWords = (view: View, b: Body<'attestation'>): string => {
   const need = planOf(view, b.plan)
     .holds.find((h) => h.id === b.hold)
@@ -201,9 +193,11 @@ const askedWords = (view: View, b: Body<'attestation'>): string => {
 };
 
 /** A note is about a round of a heat, a finding, or another entry. */
-function aboutWords(view: View, about: string | undefined): string | undefined {
-  if (about === undefined) return undefined;
+function aboutFact(view: View, about: string | undefined): Fact | null {
+  if (about === undefined) return null;
   const [, heat, number] = /^round\/(.+)\/(\d+)$/.exec(about) ?? [];
-  if (heat !== undefined) return `round ${number} of heat ${heat}`;
-  return findingById(view, about)?.title ?? (view.log.get(about) ? `entry ${about.slice(0, 12)}` : about);
+  if (heat !== undefined) return fact('about', `round ${number} of heat ${heat}`, '/furnace');
+  const finding = findingById(view, about);
+  if (finding) return fact('about', finding.title, `/findings/${about}`);
+  return view.log.get(about) ? entryLink(view, 'about', about) : fact('about', about);
 }

@@ -2,6 +2,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { operationById } from '../../../../shared/plan/lookup.ts';
 import type { Plan } from '../../../../shared/plan/schema.ts';
 import { dayAndTime } from '../../app/time.ts';
+import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
 
 /** One thing that an entry says: its name and what it is, in words. */
 export interface Fact {
@@ -50,8 +51,12 @@ export const planRevision = (view: View, hash: string): Fact | null =>
 export const moment = (view: View, at: string): string => dayAndTime(at, view.genesis.dayOne, view.genesis.timeZone);
 
 /** Another entry that this one is about. */
-export const entryLink = (name: string, hash: string | undefined): Fact | null =>
-  fact(name, hash && `entry ${hash.slice(0, 12)}`, hash && `/record/${hash}`);
+export function entryLink(view: View, name: string, hash: string | undefined): Fact | null {
+  if (hash === undefined) return null;
+  const kept = view.log.get(hash);
+  const says = kept ? `${kindName(kept.entry.kind)} ${entryWords(view, kept)}` : 'an entry that is not here yet';
+  return fact(name, says, `/record/${hash}`);
+}
 
 const WAYS: Readonly<Record<string, string>> = {
   keypad: 'typed on the tablet',

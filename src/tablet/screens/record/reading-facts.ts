@@ -41,7 +41,7 @@ export function readingFacts(view: View, kept: Kept<'reading'>): Facts {
       typedHow(body.way),
       planRevision(view, body.plan),
       fact('calculations', calculationWords(body.calculations)),
-      entryLink('in place of', body.replaces),
+      entryLink(view, 'in place of', body.replaces),
       fact('words', body.words),
     ),
   };
