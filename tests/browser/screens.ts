@@ -21,7 +21,7 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'survey-measured', path: '/survey/5.1/tub-diameter-20?station=7.5%4040' },
   {
     name: 'survey-pass',
-    path: '/survey/5.1/tub-diameter-20',
+    path: '/survey/5.1/tub-diameter-20?station=97.5%40380',
     prepare: (page) => press(page, /Instrument, observer and paper/),
   },
   { name: 'furnace', path: '/furnace' },
