@@ -30,6 +30,11 @@ export type Mend =
 
 /** The value nearest to, or furthest past, its limits. */
 export interface Worst {
+  readonly operation: string;
+  readonly characteristic: string;
+  readonly station: string;
+  /** The reading that it is, by its hash; null for a value worked out. */
+  readonly reading: string | null;
   readonly value: number;
   readonly limits: ReturnType<typeof limitsAt>;
   readonly guard: number;
@@ -132,6 +137,7 @@ const isDisposed = (view: View, operation: string, which: (f: Finding) => boolea
 
 interface Judged {
   readonly station: string;
+  readonly reading: string | null;
   readonly value: number;
   readonly guard: number;
   readonly limits: ReturnType<typeof limitsAt>;
@@ -152,6 +158,7 @@ function judgeStations(view: View, characteristic: Characteristic, operation: st
     current.map(
       (r): Judged => ({
         station,
+        reading: r.hash,
         value: r.body.value,
         guard: r.body.guard,
         limits: r.body.limits,
@@ -162,7 +169,7 @@ function judgeStations(view: View, characteristic: Characteristic, operation: st
   return range ? [...read, guarded(range)] : read;
 }
 
-const guarded = (d: DerivedValue): Judged => ({ ...d, guard: GUARD_FACTOR * d.standardUncertainty });
+const guarded = (d: DerivedValue): Judged => ({ ...d, reading: null, guard: GUARD_FACTOR * d.standardUncertainty });
 
 const characteristicCondition = (view: View, id: string, operation: string): Condition =>
   view.memo.get(`condition/${operation}/${id}/${view.judge !== null}`, () => conditionOf(view, id, operation));
@@ -187,7 +194,7 @@ function conditionOf(view: View, id: string, operation: string): Condition {
     met,
     verdict: worst(judged.map((j) => j.verdict)),
     count: asked.stations && [present.size, asked.stations.length],
-    worst: worstOf(judged),
+    worst: worstOf(judged, operation, id),
     unit: characteristic.unit,
     decimals: characteristic.decimals,
     mend: met ? null : mendOf(view, characteristic, operation, undecided[0]?.station ?? missing[0] ?? null),
@@ -228,7 +235,7 @@ function characteristicWords(
   return [...(within > 0 ? [`${within} within`] : []), ...parts].join(', ') || `${judged.length} recorded`;
 }
 
-function worstOf(judged: readonly Judged[]): Worst | null {
+function worstOf(judged: readonly Judged[], operation: string, characteristic: string): Worst | null {
   const limited = judged.filter((j) => j.limits.lower !== null || j.limits.upper !== null);
   const room = (j: Judged) =>
     Math.min(
@@ -237,7 +244,9 @@ function worstOf(judged: readonly Judged[]): Worst | null {
     );
   let nearest: Judged | null = null;
   for (const j of limited) if (nearest === null || room(j) < room(nearest)) nearest = j;
-  return nearest && { value: nearest.value, limits: nearest.limits, guard: nearest.guard };
+  if (!nearest) return null;
+  const { station, reading, value, limits, guard } = nearest;
+  return { operation, characteristic, station, reading, value, limits, guard };
 }
 
 /** Whether everything found at a station is under an accepted disposition. */

@@ -1,23 +1,36 @@
+import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Body } from '../../../shared/logbook/kinds.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
+import type { DerivedPlace } from './derived-working.tsx';
 
-type Part = { readonly KeptWorking: typeof import('./reading-working.tsx')['KeptWorking'] };
-
-/** The working of a reading in the record; the calculations come when it is first shown. */
-export function KeptWorking({ view, body }: { view: View; body: Body<'reading'> }) {
-  const [part, setPart] = useState<Part | 'failed' | null>(null);
-  useEffect(() => {
-    let wanted = true;
-    import('./reading-working.tsx').then(
-      (found) => wanted && setPart(found),
-      () => wanted && setPart('failed'),
-    );
-    return () => {
-      wanted = false;
-    };
-  }, []);
-  if (part === null) return <p class="dim">Working it out</p>;
-  if (part === 'failed') return <p class="outside">The working could not be loaded. Reload the app and look again.</p>;
-  return <part.KeptWorking view={view} body={body} />;
+/** A working comes with its calculations when it is first shown. */
+function later<Props extends object>(load: () => Promise<ComponentType<Props>>): ComponentType<Props> {
+  return function Later(props: Props) {
+    const [part, setPart] = useState<{ readonly Part: ComponentType<Props> } | 'failed' | null>(null);
+    useEffect(() => {
+      let wanted = true;
+      load().then(
+        (Part) => wanted && setPart({ Part }),
+        () => wanted && setPart('failed'),
+      );
+      return () => {
+        wanted = false;
+      };
+    }, []);
+    if (part === null) return <p class="dim">Working it out</p>;
+    if (part === 'failed')
+      return <p class="outside">The working could not be loaded. Reload the app and look again.</p>;
+    return <part.Part {...props} />;
+  };
 }
+
+/** The working of a reading in the record. */
+export const KeptWorking = later<{ view: View; body: Body<'reading'> }>(() =>
+  import('./reading-working.tsx').then((m) => m.KeptWorking),
+);
+
+/** The working of a value that follows from readings. */
+export const DerivedWorking = later<DerivedPlace & { view: View }>(() =>
+  import('./derived-working.tsx').then((m) => m.DerivedWorking),
+);

@@ -1,13 +1,16 @@
+import { useState } from 'preact/hooks';
 import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
 import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictDrawing } from '../../parts/verdict-mark.tsx';
 import { mendLink } from './mend.ts';
+import { WorstWorking } from './worst-working.tsx';
 
 /** The evidence laid out: every condition with what stands, the worst value on its strip. */
-export function Conditions({ state }: { state: HoldState }) {
+export function Conditions({ view, state }: { view: View; state: HoldState }) {
   const met = state.conditions.length - state.missing.length;
   return (
     <Sheet
@@ -17,15 +20,16 @@ export function Conditions({ state }: { state: HoldState }) {
     >
       <ul class="rows">
         {state.conditions.map((condition) => (
-          <ConditionRow key={condition.id} condition={condition} />
+          <ConditionRow key={condition.id} view={view} condition={condition} />
         ))}
       </ul>
     </Sheet>
   );
 }
 
-function ConditionRow({ condition }: { condition: Condition }) {
-  const { title, words, met, mend, verdict } = condition;
+function ConditionRow({ view, condition }: { view: View; condition: Condition }) {
+  const [working, setWorking] = useState(false);
+  const { title, words, met, mend, verdict, worst } = condition;
   const link = mend && mendLink(mend);
   const wants = !met && verdict !== null && verdict !== 'within';
   const content = (
@@ -42,13 +46,23 @@ function ConditionRow({ condition }: { condition: Condition }) {
     </>
   );
   return (
-    <li class={wants ? 'wants-hand' : ''}>
+    <li class={`${worst ? 'hold-worked' : ''} ${wants ? 'wants-hand' : ''}`}>
       {link ? (
         <a class="row" href={link.href}>
           {content}
         </a>
+      ) : worst ? (
+        <div class="row">{content}</div>
       ) : (
         content
+      )}
+      {worst && (
+        <button type="button" class="button" aria-label={`Working of ${title}`} onClick={() => setWorking(true)}>
+          Working
+        </button>
+      )}
+      {working && worst && (
+        <WorstWorking view={view} condition={condition} worst={worst} onClose={() => setWorking(false)} />
       )}
     </li>
   );

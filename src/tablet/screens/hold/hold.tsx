@@ -35,7 +35,7 @@ export function HoldScreen() {
       work="hold-work"
     >
       <GateSheet view={view} state={state} />
-      <Conditions state={state} />
+      <Conditions view={view} state={state} />
       <Signing key={hold.id} view={view} state={state} />
       <Seen view={view} state={state} />
     </Screen>
