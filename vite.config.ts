@@ -14,6 +14,20 @@ export default defineConfig({
     target: 'es2022',
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    rolldownOptions: {
+      output: {
+        // What every screen needs comes in two pieces that compress well, not in a dozen that do not.
+        codeSplitting: {
+          groups: [
+            { name: 'libraries', test: /node_modules\/(dexie|preact|@preact|zod|@noble|canonicalize|date-fns)\// },
+            {
+              name: 'core',
+              test: /shared\/logbook\/((?!state\/|heads)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments)\.ts/,
+            },
+          ],
+        },
+      },
+    },
   },
   // Dexie's own build for browsers that know ES modules: the same code, two kilobytes less than its wrapped one.
   resolve: { alias: { dexie: 'dexie/dist/modern/dexie.min.mjs' } },
