@@ -58,7 +58,8 @@ describe('from a tub survey to a signed hold point, with no server from before t
   });
 
   it('registers the arm, the level, the load cell and the sensors', async () => {
-    await register('RA-1', 'RA', '0.20');
+    // The register says what the arm can do alone; the plan's 0.20 mm covers the method too, and rules as the greater.
+    await register('RA-1', 'RA', '0.12');
     await register('OL-1', 'OL', '0.12');
     await register('LC-1', 'LC', '0.06');
     await register('TS-1', 'TS', '1.5');
@@ -78,9 +79,9 @@ describe('from a tub survey to a signed hold point, with no server from before t
       const expected = verdictOf(value, u);
       expect(said.replace(/\s+/g, ' '), label).toContain(expected === 'not-proven' ? 'not proven' : expected);
     }
-    expect(verdictOf(at20(readingFor(nominal + 2.1)), uncertainty('3219.50'))).toBe('outside');
     const text = await page.locator('main').innerText();
     expect(text.replace(/\s+/g, ' ')).toContain('36 of 36');
+    expect(text.replace(/\s+/g, ' ')).toMatch(/outside 1 .*not proven 1/);
   });
 
   it('draws posts, guard and diamond of the entered station where the numbers say', async () => {

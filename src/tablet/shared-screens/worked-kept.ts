@@ -9,15 +9,21 @@ import type { Worked } from './working-of.ts';
 /** What the working of a kept reading starts from: the numbers that it kept. */
 export function workedKept(view: View, body: Body<'reading'>): Worked {
   const plan = planOf(view, body.plan);
+  const characteristic = characteristicById(plan, body.characteristic);
+  const length = keptLength(plan, body);
   return {
     value: body.value,
     standardUncertainty: body.standardUncertainty,
     limits: body.limits,
-    length: keptLength(plan, body),
-    unit: characteristicById(plan, body.characteristic)?.unit ?? '',
+    length,
+    unit: characteristic?.unit ?? '',
     sources: {
       ...planSources(plan),
-      ...instrumentSources(body.instrument),
+      ...instrumentSources(
+        body.instrument,
+        length?.u_length_mm ?? body.standardUncertainty,
+        characteristic?.uncertainty ?? null,
+      ),
       L: typedAs(body.typed),
       y: typedAs(body.typed),
       t_p: typedAs(body.conditions.part_temperature_C),
@@ -39,12 +45,12 @@ export const planSources = ({ revision }: Plan): Record<string, string> => ({
   upper: `plan ${revision}`,
 });
 
-/** Where the numbers of an instrument come from, by symbol; null where none was named. */
-export function instrumentSources(id: string | null): Record<string, string> {
-  const source = id === null ? 'plan' : `register, ${id}`;
-  return {
-    α_s: id === null ? 'plan, its class' : source,
-    'u(L)': source,
-    u: id === null ? 'plan' : 'plan and register',
-  };
+/**
+ * Where the numbers of an instrument come from, by symbol; the id is null where none was named. Of plan and register the
+ * greater uncertainty of a reading rules: `u` is the one that was used.
+ */
+export function instrumentSources(id: string | null, u: number, planned: number | null): Record<string, string> {
+  const register = `register, ${id}`;
+  const ruling = id !== null && u !== planned ? register : 'plan';
+  return { α_s: id === null ? 'plan, its class' : register, 'u(L)': ruling, u: ruling };
 }

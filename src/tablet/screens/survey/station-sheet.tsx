@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Kept } from '../../../../shared/logbook/log.ts';
+import { inCalibration, instrument } from '../../../../shared/logbook/state/instruments.ts';
 import { verdictOf } from '../../../../shared/logbook/state/readings.ts';
 import { mayStrike, strikesOf } from '../../../../shared/logbook/state/strikes.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
@@ -153,10 +154,11 @@ function HistoryRow({
   const late = isLate(entry.observedAt, entry.recordedAt);
   const by = body.observer === entry.by ? name(entry.by) : `read by ${name(body.observer)}, typed by ${name(entry.by)}`;
   const time = (at: string) => dayAndTime(at, dayOne, timeZone);
+  const flagged = body.instrument !== null && !inCalibration(instrument(view, body.instrument), entry.observedAt);
   const facts = [
     by,
     time(entry.observedAt),
-    body.instrument ?? 'no instrument',
+    flagged ? `flagged: ${body.instrument} was out of calibration` : (body.instrument ?? 'no instrument'),
     ...(body.way === 'paper' ? ['from paper'] : body.way === 'gauge' ? ['from a gauge'] : []),
     ...(late ? [`late, typed ${time(entry.recordedAt)}`] : []),
   ];

@@ -89,7 +89,10 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
   };
   const typeTemperature = (which: 'part' | 'scale', text: string) => {
     setAnswer({});
-    const unit = latest()[which]?.text ? latest()[which]!.unit : typingUnit('°C', settings.value);
+    const before = latest()[which];
+    // A text that is typed on, or rubbed out from its end, keeps its unit; one that was put in its place has today's.
+    const goesOn = before?.text && (text.startsWith(before.text) || before.text.startsWith(text));
+    const unit = goesOn ? before.unit : typingUnit('°C', settings.value);
     change({ [which]: { text, unit, at: isoWithOffset() } });
   };
   const press = (key: Key) => {
@@ -211,9 +214,10 @@ function figureOf({ text, read, judgement, item, survey }: PassInput): Parameter
   };
 }
 
-function savedWords({ item, judgement, survey }: PassInput): string {
+function savedWords({ item, judgement, survey, instrument }: PassInput): string {
   const { unit, decimals } = survey.characteristic;
   const figure = `${formatFigure(judgement!.value, { decimals })} ${unit}`.trim();
   const verdict = judgement!.verdict === null ? '' : `, ${verdictWord(judgement!.verdict)}`;
-  return `Saved: ${item.station.label}, ${figure}${verdict}`;
+  const flag = instrument?.calibrated === false ? `; flagged: ${instrument.instrument.id} is out of calibration` : '';
+  return `Saved: ${item.station.label}, ${figure}${verdict}${flag}`;
 }

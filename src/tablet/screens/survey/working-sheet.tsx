@@ -47,7 +47,11 @@ function workedTyped(pass: Pass): Worked | null {
     unit: survey.characteristic.unit,
     sources: {
       ...planSources(view.plan),
-      ...instrumentSources(instrument?.instrument.id ?? null),
+      ...instrumentSources(
+        instrument?.instrument.id ?? null,
+        judgement.length?.u_length_mm ?? judgement.standardUncertainty,
+        survey.characteristic.uncertainty,
+      ),
       L: 'typed now',
       y: 'typed now',
       t_p: time(draft.part),
