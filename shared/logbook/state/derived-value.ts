@@ -19,6 +19,8 @@ export interface DerivedValue {
   readonly verdict: Verdict | null;
   /** The readings that it comes from. */
   readonly causes: readonly string[];
+  /** The named calculation that gave it, with what was put in; left out where it is a plain difference or mean. */
+  readonly worked?: { readonly calculation: string; readonly input: Readonly<Record<string, unknown>> };
 }
 
 /** Works verdicts and derived values out again; the tablet loads it after the first screen stands. */

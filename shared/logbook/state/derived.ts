@@ -16,7 +16,9 @@ interface Point {
   readonly station: Station;
   readonly reading: Kept<'reading'>;
 }
-type Raw = { station: string; value: number; causes: readonly string[] };
+type Raw = Pick<DerivedValue, 'station' | 'value' | 'causes' | 'worked'>;
+/** A value, and the calculation behind it where one has a name. */
+type Worked = { value: number; worked?: NonNullable<DerivedValue['worked']> };
 type Derivation = (view: View, operation: string) => Raw[];
 
 /** The survey that a later one of the same characteristic is compared with. */
@@ -37,35 +39,49 @@ function complete(view: View, operation: string, characteristic: string): Point[
 const values = (points: readonly Point[]): number[] => points.map((p) => p.reading.body.value);
 const hashes = (points: readonly Point[]): string[] => points.map((p) => p.reading.hash);
 
-function single(view: View, operation: string, characteristic: string, work: (points: Point[]) => number): Raw[] {
+function single(view: View, operation: string, characteristic: string, work: (points: Point[]) => Worked): Raw[] {
   const points = complete(view, operation, characteristic);
-  return points ? [{ station: 'one', value: work(points), causes: hashes(points) }] : [];
+  return points ? [{ station: 'one', ...work(points), causes: hashes(points) }] : [];
 }
 
-function byHeight(view: View, operation: string, characteristic: string, work: (points: Point[]) => number): Raw[] {
+function byHeight(view: View, operation: string, characteristic: string, work: (points: Point[]) => Worked): Raw[] {
   const points = complete(view, operation, characteristic);
   if (!points) return [];
   const heights = [...new Set(points.map((p) => p.station.height_mm!))].sort((a, b) => a - b);
   return heights.map((height) => {
     const ring = points.filter((p) => p.station.height_mm === height);
-    return { station: `h${height}`, value: work(ring), causes: hashes(ring) };
+    return { station: `h${height}`, ...work(ring), causes: hashes(ring) };
   });
 }
 
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
-const ringFit = (ring: readonly Point[]) =>
-  circleFit.compute({
-    points: ring.map(({ station, reading }) => [
-      reading.body.value * Math.cos(radians(station.angle_deg!)),
-      reading.body.value * Math.sin(radians(station.angle_deg!)),
-    ]),
-  });
+const ringInput = (ring: readonly Point[]) => ({
+  points: ring.map(({ station, reading }): [number, number] => [
+    reading.body.value * Math.cos(radians(station.angle_deg!)),
+    reading.body.value * Math.sin(radians(station.angle_deg!)),
+  ]),
+});
 
-const floorFit = (points: readonly Point[]) =>
-  planeFit.compute({
-    points: points.map(({ station, reading }) => [station.x_mm!, station.y_mm!, reading.body.value]),
-  });
+const floorInput = (points: readonly Point[]) => ({
+  points: points.map(({ station, reading }): [number, number, number] => [
+    station.x_mm!,
+    station.y_mm!,
+    reading.body.value,
+  ]),
+});
+
+/** A value that a fit of the ring's readings gives. */
+function ofRing(ring: readonly Point[], take: (fit: ReturnType<typeof circleFit.compute>) => number): Worked {
+  const input = ringInput(ring);
+  return { value: take(circleFit.compute(input)), worked: { calculation: circleFit.name, input } };
+}
+
+/** A value that a plane through the floor's readings gives. */
+function ofFloor(points: readonly Point[], take: (fit: ReturnType<typeof planeFit.compute>) => number): Worked {
+  const input = floorInput(points);
+  return { value: take(planeFit.compute(input)), worked: { calculation: planeFit.name, input } };
+}
 
 /** Station by station, what a later survey found more than its baseline. */
 function changes(view: View, operation: string, characteristic: string): Raw[] {
@@ -96,23 +112,23 @@ const derivations: Readonly<Record<string, Derivation>> = {
   'tub-permanent-change': (view, operation) => changes(view, operation, 'tub-diameter-20'),
   'tub-mean-change': (view, operation) => meanChange(view, operation, 'tub-diameter-20'),
   'tub-roundness': (view, operation) =>
-    byHeight(view, operation, 'tub-radius', (r) => ringFit(r).minimum_zone.roundness_mm),
+    byHeight(view, operation, 'tub-radius', (r) => ofRing(r, (fit) => fit.minimum_zone.roundness_mm)),
   'tub-centre-offset': (view, operation) =>
-    byHeight(view, operation, 'tub-radius', (r) => {
-      const { x_mm, y_mm } = ringFit(r).least_squares;
-      return Math.hypot(x_mm, y_mm);
-    }),
+    byHeight(view, operation, 'tub-radius', (r) =>
+      ofRing(r, ({ least_squares: { x_mm, y_mm } }) => Math.hypot(x_mm, y_mm)),
+    ),
   'tub-wall-taper': (view, operation) =>
     single(view, operation, 'tub-diameter-20', (points) => {
       const means = [...new Set(points.map((p) => p.station.height_mm))].map((h) => {
         const ring = values(points.filter((p) => p.station.height_mm === h));
         return ring.reduce((a, b) => a + b, 0) / ring.length;
       });
-      return Math.max(...means) - Math.min(...means);
+      return { value: Math.max(...means) - Math.min(...means) };
     }),
   'floor-flatness': (view, operation) =>
-    single(view, operation, 'floor-level', (p) => floorFit(p).flatness_minimum_zone_mm),
-  'floor-tilt': (view, operation) => single(view, operation, 'floor-level', (p) => floorFit(p).tilt_mm_per_m),
+    single(view, operation, 'floor-level', (p) => ofFloor(p, (fit) => fit.flatness_minimum_zone_mm)),
+  'floor-tilt': (view, operation) =>
+    single(view, operation, 'floor-level', (p) => ofFloor(p, (fit) => fit.tilt_mm_per_m)),
 };
 
 const derive: Judge['derive'] = (view, characteristic, operation) => {

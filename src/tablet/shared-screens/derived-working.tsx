@@ -5,6 +5,7 @@ import type { View } from '../../../shared/logbook/state/view.ts';
 import { characteristicById } from '../../../shared/plan/lookup.ts';
 import type { Characteristic } from '../../../shared/plan/schema.ts';
 import { formatFigure } from '../parts/format-figure.ts';
+import { CalculationWorking } from './calculation-working.tsx';
 import { ReadingWorking } from './reading-working.tsx';
 import { planSources } from './worked-kept.ts';
 import './derived-working.css';
@@ -24,6 +25,7 @@ export function DerivedWorking({ view, ...place }: DerivedPlace & { view: View }
   return (
     <div class="derived-working">
       <p>{methodOf(characteristic, place.station)}</p>
+      {value.worked && <CalculationWorking {...value.worked} name={characteristic.name} />}
       <ReadingWorking
         worked={{
           ...value,

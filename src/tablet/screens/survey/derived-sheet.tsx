@@ -1,9 +1,12 @@
+import { useState } from 'preact/hooks';
 import type { DerivedValue } from '../../../../shared/logbook/state/derived-value.ts';
 import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Figure } from '../../parts/figure.tsx';
+import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList } from '../../parts/station-list.tsx';
+import { DerivedWorking } from '../../shared-screens/derived-working.tsx';
 import type { Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';
 
@@ -19,6 +22,7 @@ export function DerivedSheet({
 }) {
   const { characteristic: c, operation } = survey;
   const sources = c.derivedFrom?.characteristics ?? [];
+  const [opened, setOpened] = useState<string | null>(null);
   const label = (id: string) => survey.items.find((i) => i.station.id === id)?.station.label ?? id;
   return (
     <Sheet title={c.name} beside="worked out, not measured">
@@ -42,8 +46,14 @@ export function DerivedSheet({
               unit: c.unit,
             },
             side: nearestLimit(v)?.side,
+            onChoose: () => setOpened(v.station),
           }))}
         />
+      )}
+      {opened !== null && (
+        <Overlay title={`Working of ${c.name}`} onClose={() => setOpened(null)}>
+          <DerivedWorking view={view} operation={operation.id} characteristic={c.id} station={opened} />
+        </Overlay>
       )}
       <div class="buttons pad">
         {sources.map((id) => (
