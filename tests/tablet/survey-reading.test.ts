@@ -8,6 +8,7 @@ import { readFigure } from '../../src/tablet/app/read-figure.ts';
 import { toPlanUnit, typingUnit } from '../../src/tablet/app/units.ts';
 import { couldBeComplete, readReading } from '../../src/tablet/screens/survey/read-typed.ts';
 import { verdictSentence } from '../../src/tablet/screens/survey/verdict-sentence.ts';
+import { instrumentSources } from '../../src/tablet/shared-screens/worked-kept.ts';
 import { deskCommand, workingOf } from '../../src/tablet/shared-screens/working-of.ts';
 
 const plan = buildPlan(practiceDesign);
@@ -180,6 +181,18 @@ describe('a diameter brought to 20 °C and judged', () => {
     const command = deskCommand(judgement.length!);
     expect(JSON.parse(/'(.*)'/.exec(command)![1]!)).toEqual(judgement.length);
     expect(command).toContain('npm run --silent calc -- length-at-20');
+  });
+
+  it('names the source of the uncertainty that ruled: the greater of plan and register', () => {
+    const source = (instrument: typeof arm | null) =>
+      instrumentSources(
+        instrument?.instrument ?? null,
+        judged(3218.6, instrument).length!.u_length_mm!,
+        diameter.uncertainty,
+      )['u(L)'];
+    expect(source(arm)).toBe('plan');
+    expect(source({ ...arm, standardUncertainty: 0.4 })).toBe('register, RA-01');
+    expect(source(null)).toBe('plan');
   });
 
   it('gives the same again from what is kept', () => {

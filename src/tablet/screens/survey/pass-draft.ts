@@ -7,6 +7,17 @@ export interface TypedTemperature {
   readonly at: string;
 }
 
+/**
+ * The unit of a temperature after its text has changed: one that is typed on, or rubbed out from its end, keeps its unit;
+ * one put in its place has today's.
+ */
+export function unitTyped(before: TypedTemperature | null, text: string, today: string): string {
+  if (!before?.text || text === '') return today;
+  const grown = text.startsWith(before.text);
+  const rubbed = before.text.slice(0, -1) === text;
+  return grown || rubbed ? before.unit : today;
+}
+
 /** What is being done at a station that is measured already. */
 export type Redo = { readonly mode: 'again' | 'correct'; readonly target: string };
 
