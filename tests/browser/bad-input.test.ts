@@ -61,6 +61,24 @@ describe('bad input on the survey', () => {
     await page.getByLabel('Tub temperature').fill('24.3');
   });
 
+  it('asks once about an unlikely temperature, at its own field or at the reading, and keeps the text', async () => {
+    const before = await entries();
+    const tub = page.getByLabel('Tub temperature');
+    await tub.fill('75.74');
+    await tub.press('Enter');
+    await expect.poll(said).toContain('outside 5 to 45 °C');
+    expect(await tub.inputValue()).toBe('75.74');
+    await tub.press('Enter');
+    await expect.poll(said).toContain('K apart');
+    await tub.fill('3.1');
+    await readingField(page).fill('3217.60');
+    await page.keyboard.press('Enter');
+    await expect.poll(said).toContain('Tub 3.1 °C: outside 5 to 45 °C');
+    expect(await entries()).toBe(before);
+    await tub.fill('24.3');
+    await readingField(page).fill('');
+  });
+
   it('asks once about an unlikely figure, keeps it on the second Enter', async () => {
     const before = await entries();
     await readingField(page).fill('3712.36');

@@ -1,8 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { buildPlan } from '../../shared/plan/build-plan.ts';
+import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import { instantIn, isLate, readObserved } from '../../src/tablet/app/observed-at.ts';
+import { readFigure } from '../../src/tablet/app/read-figure.ts';
 import { TypingWay } from '../../src/tablet/app/typing-way.ts';
+import { unitTyped } from '../../src/tablet/screens/survey/pass-draft.ts';
 import { nextOpen, type StationItem, wallOf } from '../../src/tablet/screens/survey/survey-of.ts';
-import { unlikely } from '../../src/tablet/screens/survey/unlikely.ts';
+import { unlikely, unlikelyTemperatures } from '../../src/tablet/screens/survey/unlikely.ts';
 
 /** Types a text with so many ms between the keys and before Enter. */
 function typed(text: string, gap_ms: number): string {
@@ -61,6 +65,52 @@ describe('an unlikely figure', () => {
     expect(
       unlikely({ ...base, limits: { nominal: null, lower: null, upper: null }, text: '1', read: 1, value: 1 }),
     ).toBeNull();
+  });
+});
+
+describe('the unit of a temperature', () => {
+  const kept = { text: '24.3', unit: '°C', at: '2026-11-25T08:00:00Z' };
+
+  it.each([
+    ['typed on', '24.35', '°C'],
+    ['rubbed out from its end', '24.', '°C'],
+    ['replaced whole', '75.74', '°F'],
+    ['replaced by its own first digit', '2', '°F'],
+    ['emptied', '', '°F'],
+  ])('after a change of units, %s', (_how, text, unit) => {
+    expect(unitTyped(kept, text, '°F')).toBe(unit);
+  });
+
+  it('is that of now where nothing stood', () => {
+    expect(unitTyped(null, '7', '°F')).toBe('°F');
+    expect(unitTyped({ ...kept, text: '' }, '7', '°F')).toBe('°F');
+  });
+});
+
+describe('an unlikely temperature', () => {
+  const plan = buildPlan(practiceDesign);
+  const ask = (part: string, scale: string, unit = '°C') => {
+    const typed = (text: string) => {
+      const read = readFigure(text, unit, '°C');
+      return 'typed' in read ? read.typed : null;
+    };
+    return unlikelyTemperatures(plan, { part: typed(part), scale: typed(scale), partName: 'Tub' });
+  };
+
+  it('is asked about beyond what a hall has', () => {
+    expect(ask('75.74', '')).toEqual(['Tub 75.74 °C: outside 5 to 45 °C. Enter again to keep it.']);
+    expect(ask('24.3', '4.9')).toEqual([
+      'Scale 4.9 °C: outside 5 to 45 °C. Enter again to keep it.',
+      'Tub 24.3 °C, scale 4.9 °C: 19.4 K apart. Enter again to keep them.',
+    ]);
+    expect(ask('24.3', '', '°F')).toEqual(['Tub 24.3 °F, −4.3 °C: outside 5 to 45 °C. Enter again to keep it.']);
+  });
+
+  it('is not asked about in a common hall', () => {
+    expect(ask('24.3', '22.8')).toEqual([]);
+    expect(ask('75.74', '73.04', '°F')).toEqual([]);
+    expect(ask('45', '30')).toEqual([]);
+    expect(ask('', '')).toEqual([]);
   });
 });
 

@@ -1,4 +1,6 @@
+import type { Typed } from '../../../../shared/logbook/kinds.ts';
 import type { LimitsAt } from '../../../../shared/plan/lookup.ts';
+import type { Plan } from '../../../../shared/plan/schema.ts';
 import { formatFigure, groupThousands } from '../../parts/format-figure.ts';
 
 /** A figure that was typed, with what it is compared with; all in the characteristic's unit. */
@@ -63,3 +65,43 @@ function swappedDigits({ text, read, value, limits, others }: Figure): string | 
   const best = readings.sort((a, b) => a.distance - b.distance)[0];
   return best && best.distance <= tolerance && best.distance * NEARER < distance(read) ? best.swap : null;
 }
+
+/** The temperatures that bring a length to 20 °C, as typed; null where one is no temperature. */
+export interface TypedTemperatures {
+  readonly part: Typed | null;
+  readonly scale: Typed | null;
+  /** What the part is called: "Tub". */
+  readonly partName: string;
+}
+
+/** A hall may be colder or warmer than the plan wants the tub, K; common practice, no source. */
+const COLDER_K = 5;
+const WARMER_K = 15;
+/** What the plan of the practice blank allows, where a plan names no limits, °C. */
+const TUB_C = { lower: 10, upper: 30 };
+/** A scale that lies in the same hall is seldom further from the part, K; common practice, no source. */
+const APART_K = 15;
+
+/** What a person is asked about the temperatures before they are used; nothing is refused for it. */
+export function unlikelyTemperatures(plan: Plan, { part, scale, partName }: TypedTemperatures): string[] {
+  const planned = plan.characteristics.find((c) => c.id === 'tub-temperature')?.limits[0];
+  const low = (planned?.lower ?? TUB_C.lower) - COLDER_K;
+  const high = (planned?.upper ?? TUB_C.upper) + WARMER_K;
+  const beyond = (name: string, typed: Typed | null) =>
+    typed && (typed.value < low || typed.value > high)
+      ? [`${name} ${asTyped(typed)}: outside ${low} to ${high} °C. Enter again to keep it.`]
+      : [];
+  const apart = part && scale ? Math.abs(part.value - scale.value) : 0;
+  return [
+    ...beyond(partName, part),
+    ...beyond('Scale', scale),
+    ...(part && scale && apart > APART_K
+      ? [
+          `${partName} ${asTyped(part)}, scale ${asTyped(scale)}: ${formatFigure(apart, { decimals: 1 })} K apart. Enter again to keep them.`,
+        ]
+      : []),
+  ];
+}
+
+const asTyped = ({ text, unit, value }: Typed): string =>
+  unit === '°C' ? `${text} °C` : `${text} ${unit}, ${formatFigure(value, { decimals: 1 })} °C`;

@@ -11,10 +11,10 @@ import { someone } from '../../app/who.tsx';
 import { applyKey, type Key } from '../../parts/apply-key.ts';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { verdictWord } from '../../parts/verdict.ts';
-import type { PassDraft } from './pass-draft.ts';
-import { type Fault, type PassInput, readingToKeep, readPass, type Target } from './pass-input.ts';
+import { type PassDraft, unitTyped } from './pass-draft.ts';
+import { type Fault, type PassInput, partName, readingToKeep, readPass, type Target } from './pass-input.ts';
 import { nextOpen, type StationItem, type Survey, surveyOf } from './survey-of.ts';
-import { unlikely } from './unlikely.ts';
+import { unlikely, unlikelyTemperatures } from './unlikely.ts';
 
 /** One pass over the stations, as the entry sheet works with it. */
 export interface Pass extends PassInput {
@@ -69,6 +69,8 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
   const [saving, setSaving] = useState(false);
   const busy = useRef(false);
   const asked = useRef('');
+  // They hold for the whole pass: a question about them is asked once, not at each station.
+  const askedTemperatures = useRef(new Set<string>());
   const way = useRef(new TypingWay());
   const keyed = useRef<number | null>(null);
   const keyTime = () => {
@@ -89,10 +91,7 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
   };
   const typeTemperature = (which: 'part' | 'scale', text: string) => {
     setAnswer({});
-    const before = latest()[which];
-    // A text that is typed on, or rubbed out from its end, keeps its unit; one that was put in its place has today's.
-    const goesOn = before?.text && (text.startsWith(before.text) || before.text.startsWith(text));
-    const unit = goesOn ? before.unit : typingUnit('°C', settings.value);
+    const unit = unitTyped(latest()[which], text, typingUnit('°C', settings.value));
     change({ [which]: { text, unit, at: isoWithOffset() } });
   };
   const press = (key: Key) => {
@@ -137,6 +136,17 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
     setAnswer({ saved: savedWords(entered) });
   }
 
+  /** The first question about the temperatures that nobody has answered yet; it counts as asked. */
+  const doubtOf = (entered: PassInput): string | undefined => {
+    const typed = (read: PassInput['part']) => (read && 'typed' in read ? read.typed : null);
+    const doubt = unlikelyTemperatures(view.plan, {
+      part: typed(entered.part),
+      scale: typed(entered.scale),
+      partName: partName(survey),
+    }).find((question) => !askedTemperatures.current.has(question));
+    if (doubt) askedTemperatures.current.add(doubt);
+    return doubt;
+  };
   const enterReading = () => {
     const entered = readNow();
     const enteredWay = way.current.end(keyTime());
@@ -145,6 +155,8 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
       if (fault.at === 'part' || fault.at === 'scale') goTo(fault.at);
       return setAnswer({ fault });
     }
+    const doubt = doubtOf(entered);
+    if (doubt) return setAnswer({ ask: doubt });
     const question = unlikely(figureOf(entered));
     if (question && asked.current !== entered.text) {
       asked.current = entered.text;
@@ -160,8 +172,11 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
       });
   };
   const enterTemperature = (which: 'part' | 'scale') => {
-    const read = readNow()[which];
+    const entered = readNow();
+    const read = entered[which];
     if (read && 'fault' in read) return setAnswer({ fault: { at: which, words: read.fault } });
+    const doubt = doubtOf(entered);
+    if (doubt) return setAnswer({ ask: doubt });
     setAnswer({});
     goTo(which === 'part' && !latest().scale?.text ? 'scale' : 'reading');
   };
