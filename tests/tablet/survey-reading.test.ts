@@ -5,7 +5,7 @@ import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { characteristicById, limitsAt } from '../../shared/plan/lookup.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import { readFigure } from '../../src/tablet/app/read-figure.ts';
-import { toPlanUnit, typingUnit } from '../../src/tablet/app/units.ts';
+import { shownIn, toPlanUnit, typingUnit } from '../../src/tablet/app/units.ts';
 import { couldBeComplete, readReading } from '../../src/tablet/screens/survey/read-typed.ts';
 import { verdictSentence } from '../../src/tablet/screens/survey/verdict-sentence.ts';
 import { instrumentSources } from '../../src/tablet/shared-screens/worked-kept.ts';
@@ -52,7 +52,35 @@ describe('units', () => {
     expect(toPlanUnit(value, from, to)).toBe(expected);
   });
 
-  it('lets a tablet choose for lengths and temperatures only', () => {
+  it('shows in inches with two more decimals, and takes differences of temperatures without the zero', () => {
+    const length = shownIn({ unit: 'mm', decimals: 2 }, 'in');
+    expect(length).toMatchObject({ unit: 'in', decimals: 4, finest: 4 });
+    // NIST SP 811 (2008), B.8: 25.4 mm to the inch; 1.8 °F to the kelvin, 32 °F at 0 °C.
+    expect(length.value(3218.18)).toBeCloseTo(126.7, 12);
+    expect(length.limits({ nominal: 3217.36, lower: null, upper: 25.4 })).toEqual({
+      nominal: expect.closeTo(126.667717, 6),
+      lower: null,
+      upper: 1,
+    });
+    const temperature = shownIn({ unit: '°C', decimals: 1 }, '°F');
+    expect(temperature).toMatchObject({ unit: '°F', decimals: 1 });
+    expect([temperature.value(20), temperature.span(10), temperature.value(null)]).toEqual([68, 18, null]);
+    const angle = shownIn({ unit: 'mm/m', decimals: 3 }, 'mm/m');
+    expect([angle.value(0.05), angle.span(0.05), angle.decimals]).toEqual([0.05, 0.05, 3]);
+  });
+
+  it.each([
+    ['mm', 'in'],
+    ['°C', '°F'],
+  ])('shows what was typed: %s to %s and back', (planUnit, unit) => {
+    for (const value of [-40, 0, 0.01, 24.3, 3217.36, 1183])
+      expect(toPlanUnit(shownIn({ unit: planUnit, decimals: 2 }, unit).value(value), unit, planUnit)).toBeCloseTo(
+        value,
+        9,
+      );
+  });
+
+  it('lets a person choose for lengths and temperatures only', () => {
     const inches = { lengthUnit: 'in', temperatureUnit: '°F' } as Parameters<typeof typingUnit>[1];
     expect(['mm', '°C', 'K', 'mm/m'].map((unit) => typingUnit(unit, inches))).toEqual(['in', '°F', 'K', 'mm/m']);
   });

@@ -1,6 +1,16 @@
+import { signal } from '@preact/signals';
+
 /** A narrow space that does not break: it parts the thousands (ISO 80000-1, 7.3.2). */
 const THIN_SPACE = '\u202f';
 const MINUS = '\u2212';
+
+/** The mark of every figure that is drawn without one of its own. */
+const drawnMark = signal<'.' | ','>('.');
+
+/** Sets the decimal mark of all figures that are drawn from now on; those that stand are drawn again. */
+export function showDecimalMark(mark: '.' | ','): void {
+  drawnMark.value = mark;
+}
 
 /** How a figure is written. */
 export type FigureForm = {
@@ -8,7 +18,7 @@ export type FigureForm = {
   decimals: number;
   /** Deviations always carry a sign. */
   signed?: boolean | undefined;
-  /** ISO 80000-1 allows the point and the comma. */
+  /** ISO 80000-1 allows the point and the comma; left out, it is the tablet's. */
   decimalMark?: '.' | ',' | undefined;
 };
 
@@ -21,7 +31,7 @@ export function groupThousands(digits: string): string {
  * Writes a plain decimal text ("-3218.50") as it stands on the sheet ("−3 218.50"). No digit is lost or added.
  * Text that is not a plain decimal comes back as it was.
  */
-export function formatDecimalText(text: string, decimalMark: '.' | ',' = '.'): string {
+export function formatDecimalText(text: string, decimalMark: '.' | ',' = drawnMark.value): string {
   const parts = /^([+-]?)(\d+)(?:\.(\d+))?$/.exec(text);
   if (!parts) return text;
   const [, sign = '', whole = '', fraction] = parts;

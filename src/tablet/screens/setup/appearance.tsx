@@ -1,10 +1,14 @@
 import { soundDue, soundReady } from '../../app/due-sound.ts';
-import { changeSettings, type Settings, settings } from '../../app/settings.ts';
+import { person } from '../../app/session.ts';
+import { changeSettings, changeUnits, settings, type TabletSettings } from '../../app/settings.ts';
+import type { Units } from '../../app/units.ts';
+import { someone } from '../../app/who.tsx';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 
-type Option<K extends keyof Settings> = { value: Settings[K]; label: string; detail?: string };
+type Choice<T> = { value: T; label: string; detail?: string };
+type Option<K extends keyof TabletSettings> = Choice<TabletSettings[K]>;
 
 const themes: Option<'theme'>[] = [
   { value: 'as the tablet', label: 'As the tablet' },
@@ -19,11 +23,11 @@ const marks: Option<'decimalMark'>[] = [
   { value: '.', label: 'Point: 3218.5' },
   { value: ',', label: 'Comma: 3218,5' },
 ];
-const lengths: Option<'lengthUnit'>[] = [
+const lengths: Choice<Units['lengthUnit']>[] = [
   { value: 'mm', label: 'mm' },
   { value: 'in', label: 'inches' },
 ];
-const temperatures: Option<'temperatureUnit'>[] = [
+const temperatures: Choice<Units['temperatureUnit']>[] = [
   { value: '°C', label: '°C' },
   { value: '°F', label: '°F' },
 ];
@@ -34,7 +38,7 @@ const sounds: Option<'dueSound'>[] = [
   { value: 'off', label: 'Off', detail: 'due rounds show on Now only' },
 ];
 
-/** How this tablet shows and takes figures; the log keeps what was typed with its unit, whatever stands here. */
+/** How this tablet, and the person at it, show and take figures; the log keeps what was typed with its unit, whatever stands here. */
 export function Appearance() {
   return (
     <div class="setup-looks">
@@ -43,12 +47,40 @@ export function Appearance() {
         <Setting name="hand" legend="Keypad" options={hands} />
       </Sheet>
       <DueSound />
-      <Sheet title="Figures and units" aside={<Example />} class="setup-choices">
+      <Sheet title="Figures" aside={<Example />} class="setup-choices">
         <Setting name="decimalMark" legend="Decimal mark that is shown; both can be typed" options={marks} />
-        <Setting name="lengthUnit" legend="Lengths are typed in" options={lengths} />
-        <Setting name="temperatureUnit" legend="Temperatures are typed in" options={temperatures} />
       </Sheet>
+      <PersonsUnits />
     </div>
+  );
+}
+
+/** The units of the person at the tablet; others keep theirs. */
+function PersonsUnits() {
+  const who = person.value;
+  const change = async (units: Partial<Units>): Promise<void> => {
+    const asked = await someone();
+    if (asked) await changeUnits(asked.id, units);
+  };
+  return (
+    <Sheet title={who ? `Units of ${who.name}` : 'Units'} class="setup-choices">
+      <ChoiceList
+        legend="Lengths are typed and shown in"
+        choices={lengths}
+        value={settings.value.lengthUnit}
+        onChoice={(lengthUnit) => void change({ lengthUnit })}
+      />
+      <ChoiceList
+        legend="Temperatures are typed and shown in"
+        choices={temperatures}
+        value={settings.value.temperatureUnit}
+        onChoice={(temperatureUnit) => void change({ temperatureUnit })}
+      />
+      <p class="small dim">
+        Each person has their own on this tablet; they hold for surveys, and for typing temperatures in rounds. The log
+        keeps what was typed with its unit, and the value in the plan's unit.
+      </p>
+    </Sheet>
   );
 }
 
@@ -75,9 +107,9 @@ function Example() {
   return <Figure value={3217.24} decimals={2} unit="mm" decimalMark={settings.value.decimalMark} />;
 }
 
-type SettingProps<K extends keyof Settings> = { name: K; legend: string; options: Option<K>[] };
+type SettingProps<K extends keyof TabletSettings> = { name: K; legend: string; options: Option<K>[] };
 
-function Setting<K extends keyof Settings>({ name, legend, options }: SettingProps<K>) {
+function Setting<K extends keyof TabletSettings>({ name, legend, options }: SettingProps<K>) {
   return (
     <ChoiceList<string>
       legend={legend}

@@ -7,6 +7,7 @@ import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList } from '../../parts/station-list.tsx';
 import { DerivedWorking } from '../../shared-screens/derived-working.tsx';
+import { shownNow } from './shown.ts';
 import type { Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';
 
@@ -21,6 +22,7 @@ export function DerivedSheet({
   values: readonly DerivedValue[];
 }) {
   const { characteristic: c, operation } = survey;
+  const shown = shownNow(c);
   const sources = c.derivedFrom?.characteristics ?? [];
   const [opened, setOpened] = useState<string | null>(null);
   const label = (id: string) => survey.items.find((i) => i.station.id === id)?.station.label ?? id;
@@ -37,13 +39,14 @@ export function DerivedSheet({
           rows={values.map((v) => ({
             key: v.station,
             name: values.length === 1 ? c.name : label(v.station),
-            reading: <Figure value={v.value} decimals={c.decimals} unit={c.unit} />,
+            reading: <Figure value={shown.value(v.value)} decimals={shown.decimals} unit={shown.unit} />,
             strip: {
-              ...v.limits,
-              ...v,
-              guard: GUARD_FACTOR * v.standardUncertainty,
-              decimals: c.decimals,
-              unit: c.unit,
+              ...shown.limits(v.limits),
+              value: shown.value(v.value),
+              verdict: v.verdict,
+              guard: shown.span(GUARD_FACTOR * v.standardUncertainty),
+              decimals: shown.decimals,
+              unit: shown.unit,
             },
             side: nearestLimit(v)?.side,
             onChoose: () => setOpened(v.station),

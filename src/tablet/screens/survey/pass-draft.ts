@@ -8,10 +8,10 @@ export interface TypedTemperature {
 }
 
 /**
- * The unit of a temperature after its text has changed: one that is typed on, or rubbed out from its end, keeps its unit;
- * one put in its place has today's.
+ * The unit of a figure after its text has changed: one that is typed on, or rubbed out from its end, keeps its unit; one
+ * put in its place has today's.
  */
-export function unitTyped(before: TypedTemperature | null, text: string, today: string): string {
+export function unitTyped(before: Pick<TypedTemperature, 'text' | 'unit'> | null, text: string, today: string): string {
   if (!before?.text || text === '') return today;
   const grown = text.startsWith(before.text);
   const rubbed = before.text.slice(0, -1) === text;
@@ -27,6 +27,8 @@ export interface PassDraft {
   readonly station: string | null;
   /** Typed and not entered, by station. */
   readonly texts: Readonly<Record<string, string>>;
+  /** The unit in which each text was begun: it stays when another person, with other units, goes on. */
+  readonly textUnits: Readonly<Record<string, string>>;
   readonly redo: Readonly<Record<string, Redo>>;
   readonly reason: string;
   readonly reasonWords: string;
@@ -45,6 +47,7 @@ export interface PassDraft {
 const EMPTY: PassDraft = {
   station: null,
   texts: {},
+  textUnits: {},
   redo: {},
   reason: 'mistyped',
   reasonWords: '',

@@ -7,7 +7,7 @@ import { readObserved } from '../../app/observed-at.ts';
 import { type Read, readFigure } from '../../app/read-figure.ts';
 import type { Settings } from '../../app/settings.ts';
 import { isoWithOffset } from '../../app/time.ts';
-import { typingUnit } from '../../app/units.ts';
+import { typingUnit, type Units } from '../../app/units.ts';
 import { type InstrumentChoice, instrumentChoices, usualInstrument } from './instruments-for.ts';
 import type { PassDraft, TypedTemperature } from './pass-draft.ts';
 import { readReading } from './read-typed.ts';
@@ -56,7 +56,7 @@ export function readPass(
 ): PassInput {
   const { characteristic } = survey;
   const text = draft.texts[item.station.id] ?? '';
-  const unit = typingUnit(characteristic.unit, settings);
+  const unit = unitOf(survey, item, draft, settings);
   const read = readReading(text, unit, characteristic, item.inForce);
   const part = characteristic.at20 ? readTemperature(draft.part) : null;
   const scale = characteristic.at20 ? readTemperature(draft.scale) : null;
@@ -73,6 +73,12 @@ export function readPass(
     judgement: 'judgement' in judged ? judged.judgement : null,
     fault: faultOf(base, paper && 'fault' in paper ? paper.fault : null, 'fault' in judged ? judged.fault : null),
   };
+}
+
+/** The unit in which the reading of a station is typed. */
+export function unitOf({ characteristic }: Survey, { station }: StationItem, draft: PassDraft, units: Units): string {
+  const begun = draft.texts[station.id] ? draft.textUnits[station.id] : undefined;
+  return begun ?? typingUnit(characteristic.unit, units);
 }
 
 const readTemperature = (typed: TypedTemperature | null): Read =>

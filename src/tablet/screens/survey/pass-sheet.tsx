@@ -1,5 +1,4 @@
 import { readObserved } from '../../app/observed-at.ts';
-import { settings } from '../../app/settings.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { PaperWords, PastMoment } from '../../shared-screens/past-moment.tsx';
@@ -108,9 +107,6 @@ function Paper({ pass }: { pass: Pass }) {
       >
         <PaperWords observed={paper && readObserved(paper.date, paper.time, timeZone, new Date())} />
       </PastMoment>
-      {settings.value.lengthUnit === 'in' && pass.survey.characteristic.unit === 'mm' && (
-        <p class="small dim">Lengths are typed in inches; Setup changes that.</p>
-      )}
     </section>
   );
 }

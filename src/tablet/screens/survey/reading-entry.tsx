@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { settings } from '../../app/settings.ts';
 import { clockTime } from '../../app/time.ts';
+import type { Shown } from '../../app/units.ts';
 import { useTypingAnywhere } from '../../app/use-typing-anywhere.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Keypad } from '../../parts/keypad.tsx';
@@ -10,6 +11,7 @@ import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import type { Redo, TypedTemperature } from './pass-draft.ts';
 import { partName, type Target } from './pass-input.ts';
 import { couldBeComplete, isUnsigned } from './read-typed.ts';
+import { judgedIn, shownNow } from './shown.ts';
 import type { Pass } from './use-pass.ts';
 import { nearestLimit, verdictSentence } from './verdict-sentence.ts';
 
@@ -70,6 +72,7 @@ export function ReadingEntry({
 /** A station that is measured already: what becomes of the reading that stands, and the way out. */
 function RedoRow({ pass, mode, onReason }: { pass: Pass; mode: Redo['mode']; onReason: () => void }) {
   const { item, draft, change, survey } = pass;
+  const shown = shownNow(survey.characteristic);
   const leave = () => {
     const { [item.station.id]: _left, ...redo } = draft.redo;
     change({ redo });
@@ -85,7 +88,7 @@ function RedoRow({ pass, mode, onReason }: { pass: Pass; mode: Redo['mode']; onR
         </button>
       ) : (
         <p class="small grow">
-          Replaces <Figure value={item.value} decimals={survey.characteristic.decimals} />, which stays readable.
+          Replaces <Figure value={shown.value(item.value)} decimals={shown.decimals} />, which stays readable.
         </p>
       )}
       <button type="button" class="button" onClick={leave}>
@@ -114,26 +117,28 @@ function enterTarget({ target, draft, next, item, survey, saving }: Pass): strin
 
 /** The figure as it is judged, once it could be complete. */
 function Judged({ pass }: { pass: Pass }) {
-  const { item, judgement, read, text, survey, unit } = pass;
+  const { item, judgement, read, text, survey } = pass;
   const { characteristic } = survey;
-  const { decimals } = characteristic;
-  const complete = 'typed' in read && couldBeComplete(text, read.typed.value, item.inForce, decimals);
-  const shown = judgement && (complete || pass.ask !== null) ? judgement : null;
-  const { nominal, lower, upper } = item.inForce;
+  const units = shownNow(characteristic);
+  const { unit, decimals } = units;
+  const complete = 'typed' in read && couldBeComplete(text, read.typed.value, item.inForce, characteristic.decimals);
+  const shown = judgement && (complete || pass.ask !== null) ? judgedIn(units, judgement) : null;
+  const { nominal, lower, upper } = units.limits(item.inForce);
+  // Another person, with other units, began the figure.
+  const elsewhere = pass.unit !== unit;
   const side = shown ? nearestLimit(shown)?.side : undefined;
-  const converted = unit !== characteristic.unit && 'typed' in read ? read.typed.value : null;
   return (
     <>
       <p class="judged-figures">
         <span class="small dim">
-          {characteristic.at20 ? 'at 20 °C' : converted !== null ? `in ${characteristic.unit}` : ''}
+          {characteristic.at20 ? 'at 20 °C' : elsewhere ? `in ${unit}` : ''}
           {nominal !== null && nominal !== 0 && (
             <span class="judged-from">
               from <Figure value={nominal} decimals={decimals} />
             </span>
           )}
         </span>
-        {shown && (characteristic.at20 || converted !== null) && (
+        {shown && (characteristic.at20 || elsewhere) && (
           <Figure class="judged-value" value={shown.value} decimals={decimals} />
         )}
         {shown && nominal !== null && (
@@ -151,22 +156,22 @@ function Judged({ pass }: { pass: Pass }) {
         lower={lower}
         upper={upper}
         nominal={nominal}
-        guard={shown?.guard ?? item.guard}
+        guard={shown?.guard ?? units.span(item.guard)}
         verdict={shown?.verdict ?? null}
-        unit={characteristic.unit}
+        unit={unit}
         decimals={decimals}
         decorative={shown === null}
       />
       <div class="judged-words" role="status">
-        <Words pass={pass} shown={shown} side={side} />
+        <Words pass={pass} shown={shown} side={side} units={units} />
       </div>
     </>
   );
 }
 
 /** One row says what matters most: what is wrong, what is asked, the verdict, or what was saved last. */
-function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'high' | undefined }) {
-  const { pass, shown, side } = props;
+function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'high' | undefined; units: Shown }) {
+  const { pass, shown, side, units } = props;
   const { shownFault, ask, saved, error } = pass;
   if (error)
     return (
@@ -180,7 +185,7 @@ function Words(props: { pass: Pass; shown: Pass['judgement']; side: 'low' | 'hig
     return (
       <>
         {shown.verdict && <VerdictMark verdict={shown.verdict} side={side} tag />}
-        <p class="small grow">{verdictSentence(shown, pass.survey.characteristic.decimals)}</p>
+        <p class="small grow">{verdictSentence(shown, units.decimals, units.finest)}</p>
       </>
     );
   if (pass.fault && pass.text && pass.fault.at !== 'reading') return <p class="small dim">{pass.fault.words}</p>;

@@ -1,7 +1,9 @@
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import type { Shown } from '../../app/units.ts';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { PolarLegend, PolarPlot, type PolarSeries } from '../../parts/polar-plot.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { shownNow } from './shown.ts';
 import { earlierSurvey, type StationItem, type Survey, type Wall } from './survey-of.ts';
 
 /** The tub from above at the height that is worked on, with the earlier survey of the same height beside it. */
@@ -19,7 +21,7 @@ export function RoundSheet({
   const { nominal, lower, upper } = item.limits;
   if (nominal === null || lower === null || upper === null) return null;
   const height = item.station.height_mm!;
-  const { unit, decimals } = survey.characteristic;
+  const units = shownNow(survey.characteristic);
   const diameters = wall.angles.every((angle) => angle < 180);
   const ring = ringAt(survey, height);
   const series = [lineOf(ring, `${height} mm`, 'a'), ...besides(view, survey, wall, height)];
@@ -28,7 +30,7 @@ export function RoundSheet({
       ? [{ angle: station.angle_deg!, deviation: value - limits.nominal!, verdict }]
       : [],
   );
-  const words = ringWords(ring, decimals, unit);
+  const words = ringWords(ring, units);
   return (
     <Sheet class="round-sheet" title="Round" aside={<PolarLegend series={series} />}>
       <PolarPlot
@@ -45,7 +47,7 @@ export function RoundSheet({
         {words}
         <span class="round-limits">
           {' '}
-          Limits {limitWords(lower - nominal, upper - nominal, decimals, unit)}, magnified
+          Limits {limitWords(units.span(lower - nominal), units.span(upper - nominal), units)}, magnified
           {diameters && '; a diameter is drawn at both ends'}.
         </span>
       </p>
@@ -53,7 +55,7 @@ export function RoundSheet({
   );
 }
 
-const limitWords = (lower: number, upper: number, decimals: number, unit: string): string =>
+const limitWords = (lower: number, upper: number, { decimals, unit }: Shown): string =>
   Math.abs(lower + upper) < 1e-6
     ? `±${formatFigure(upper, { decimals })} ${unit}`
     : `${formatFigure(lower, { decimals, signed: true })} and ${formatFigure(upper, { decimals, signed: true })} ${unit}`;
@@ -79,8 +81,8 @@ function besides(view: View, survey: Survey, wall: Wall, height: number): PolarS
 }
 
 /** What is to be seen in the ring, in words. */
-function ringWords(ring: StationItem[], decimals: number, unit: string): string {
-  const measured = ring.flatMap((item) => (item.value === null ? [] : [{ item, by: deviation(item)! }]));
+function ringWords(ring: StationItem[], { decimals, unit, span }: Shown): string {
+  const measured = ring.flatMap((item) => (item.value === null ? [] : [{ item, by: span(deviation(item)!) }]));
   if (measured.length === 0) return 'Nothing is measured at this height yet.';
   const sorted = [...measured].sort((a, b) => a.by - b.by);
   const of = ({ item, by }: (typeof sorted)[number]) =>

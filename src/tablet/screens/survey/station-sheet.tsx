@@ -7,12 +7,14 @@ import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import { strike } from '../../acts/strike.ts';
 import { isLate } from '../../app/observed-at.ts';
 import { dayAndTime } from '../../app/time.ts';
+import type { Shown } from '../../app/units.ts';
 import { someone } from '../../app/who.tsx';
 import { Figure } from '../../parts/figure.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import type { Redo } from './pass-draft.ts';
 import { ReasonSheet } from './reason-sheet.tsx';
+import { judgedIn, shownNow } from './shown.ts';
 import { ruling } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
 import { nearestLimit, verdictSentence } from './verdict-sentence.ts';
@@ -59,7 +61,7 @@ export function StationSheet({ pass, onReason }: { pass: Pass; onReason: () => v
             key={reading.hash}
             view={view}
             reading={reading}
-            decimals={survey.characteristic.decimals}
+            shown={shownNow(survey.characteristic)}
             stands={state.current.includes(reading)}
           />
         ))}
@@ -92,8 +94,10 @@ export function StationSheet({ pass, onReason }: { pass: Pass; onReason: () => v
 }
 
 function Standing({ pass, reading }: { pass: Pass; reading: Reading }) {
-  const { body } = reading;
-  const { decimals, unit, at20 } = pass.survey.characteristic;
+  const { at20 } = pass.survey.characteristic;
+  const shown = shownNow(pass.survey.characteristic);
+  const { decimals, unit } = shown;
+  const body = judgedIn(shown, reading.body);
   const verdict = verdictOf(pass.view, reading);
   const { nominal, lower, upper } = body.limits;
   return (
@@ -130,23 +134,13 @@ function Standing({ pass, reading }: { pass: Pass; reading: Reading }) {
       />
       <div class="judged-words">
         {verdict && <VerdictMark verdict={verdict} side={nearestLimit(body)?.side} tag />}
-        <p class="small grow">{verdictSentence({ ...body, verdict }, decimals)}</p>
+        <p class="small grow">{verdictSentence({ ...body, verdict }, decimals, shown.finest)}</p>
       </div>
     </>
   );
 }
 
-function HistoryRow({
-  view,
-  reading,
-  decimals,
-  stands,
-}: {
-  view: View;
-  reading: Reading;
-  decimals: number;
-  stands: boolean;
-}) {
+function HistoryRow({ view, reading, shown, stands }: { view: View; reading: Reading; shown: Shown; stands: boolean }) {
   const { body, entry, hash } = reading;
   const { dayOne, timeZone } = view.genesis;
   const name = (id: string) => view.standing.person(id)?.name ?? 'somebody not admitted';
@@ -167,7 +161,7 @@ function HistoryRow({
       <a class="row" href={`/record/${hash}`}>
         <span class="grow">
           <span class={strikes.length > 0 ? 'struck' : ''}>
-            <Figure value={body.value} decimals={decimals} />
+            <Figure value={shown.value(body.value)} decimals={shown.decimals} unit={shown.unit} />
             <span class="note">
               {' '}
               typed {body.typed.text} {body.typed.unit}

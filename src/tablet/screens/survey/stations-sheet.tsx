@@ -6,6 +6,7 @@ import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { StationList, type StationRow } from '../../parts/station-list.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { shownNow } from './shown.ts';
 import { SurveyCounts } from './survey-counts.tsx';
 import { isSingle, type StationItem, type Survey } from './survey-of.ts';
 import { nearestLimit } from './verdict-sentence.ts';
@@ -73,9 +74,10 @@ export function StationsSheet(props: {
 /** Greatest less least over all stations, where the plan limits that too. */
 function Range({ view, survey: { characteristic: c, operation } }: { view: View; survey: Survey }) {
   const range = judge.range(view, c.id, operation.id);
+  const { unit, decimals, span } = shownNow(c);
   return range === null ? null : (
     <span class="mean-change">
-      range <Figure value={range.value} decimals={c.decimals} unit={c.unit} />
+      range <Figure value={span(range.value)} decimals={decimals} unit={unit} />
       <VerdictMark verdict={range.verdict} />
     </span>
   );
@@ -95,8 +97,12 @@ function near(items: readonly StationItem[], station: string | null, count: numb
 }
 
 function rowOf(item: StationItem, survey: Survey, station: string | null, onChoose: (id: string) => void): StationRow {
-  const { decimals, unit } = survey.characteristic;
-  const { value, limits, guard, verdict, state } = item;
+  const shown = shownNow(survey.characteristic);
+  const { decimals, unit } = shown;
+  const { verdict, state } = item;
+  const value = shown.value(item.value);
+  const limits = shown.limits(item.limits);
+  const guard = shown.span(item.guard);
   const last = state?.current.at(-1);
   const struck = state !== undefined && value === null;
   const detail = [

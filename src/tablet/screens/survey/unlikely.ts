@@ -3,7 +3,7 @@ import type { LimitsAt } from '../../../../shared/plan/lookup.ts';
 import type { Plan } from '../../../../shared/plan/schema.ts';
 import { formatFigure, groupThousands } from '../../parts/format-figure.ts';
 
-/** A figure that was typed, with what it is compared with; all in the characteristic's unit. */
+/** A figure that was typed, with what it is compared with; all in the unit that it was typed in. */
 export interface Figure {
   readonly text: string;
   /** As read. */

@@ -5,14 +5,15 @@ import { settings } from '../../app/settings.ts';
 import { openView } from '../../app/tablet.ts';
 import { isoWithOffset } from '../../app/time.ts';
 import { TypingWay } from '../../app/typing-way.ts';
-import { typingUnit } from '../../app/units.ts';
+import { shownIn, typingUnit } from '../../app/units.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { someone } from '../../app/who.tsx';
 import { applyKey, type Key } from '../../parts/apply-key.ts';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { verdictWord } from '../../parts/verdict.ts';
 import { type PassDraft, unitTyped } from './pass-draft.ts';
-import { type Fault, type PassInput, partName, readingToKeep, readPass, type Target } from './pass-input.ts';
+import { type Fault, type PassInput, partName, readingToKeep, readPass, type Target, unitOf } from './pass-input.ts';
+import { shownNow } from './shown.ts';
 import { nextOpen, type StationItem, type Survey, surveyOf } from './survey-of.ts';
 import { unlikely, unlikelyTemperatures } from './unlikely.ts';
 
@@ -87,7 +88,10 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
   const type = (text: string) => {
     way.current.text(text, keyTime());
     setAnswer({});
-    change({ texts: { ...latest().texts, [id]: text } });
+    const { texts, textUnits } = latest();
+    const before = { text: texts[id] ?? '', unit: unitOf(survey, item, latest(), settings.value) };
+    const unit = unitTyped(before, text, typingUnit(survey.characteristic.unit, settings.value));
+    change({ texts: { ...texts, [id]: text }, textUnits: { ...textUnits, [id]: unit } });
   };
   const typeTemperature = (which: 'part' | 'scale', text: string) => {
     setAnswer({});
@@ -123,12 +127,14 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
   /** Takes the entered text away and goes to the next station; what was typed meanwhile goes there too. */
   function moveOn(entered: PassInput, stay: boolean): void {
     const { [id]: text = '', ...texts } = latest().texts;
+    const { [id]: _unit, ...textUnits } = latest().textUnits;
     const { [id]: _done, ...redo } = latest().redo;
     const more = text === entered.text ? '' : text.startsWith(entered.text) ? text.slice(entered.text.length) : text;
     const after = surveyOf(openView(), survey.operation.id, survey.characteristic.id, latest().named);
     const to = stay ? id : (nextOpen(after?.items ?? [], id)?.station.id ?? id);
     change({
       texts: more ? { ...texts, [to]: more } : texts,
+      textUnits: more ? { ...textUnits, [to]: entered.unit } : textUnits,
       redo,
       station: to,
       ...(stay ? { reason: 'mistyped', reasonWords: '' } : {}),
@@ -216,22 +222,23 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
 const replacedBy = ({ state }: StationItem, struck: string | undefined): string | undefined =>
   state?.current.find((r) => r.hash === struck)?.body.replaces;
 
-function figureOf({ text, read, judgement, item, survey }: PassInput): Parameters<typeof unlikely>[0] {
+function figureOf({ text, unit, read, judgement, item, survey }: PassInput): Parameters<typeof unlikely>[0] {
   const others = survey.items.filter((i) => i.value !== null && i.station.id !== item.station.id);
+  const typedIn = shownIn(survey.characteristic, unit);
   return {
     text,
-    read: 'typed' in read ? read.typed.value : 0,
-    value: judgement!.value,
-    limits: judgement!.limits,
-    unit: survey.characteristic.unit,
-    decimals: survey.characteristic.decimals,
-    others: others.map((i) => i.value! - (i.limits.nominal ?? 0)),
+    read: 'typed' in read ? typedIn.value(read.typed.value) : 0,
+    value: typedIn.value(judgement!.value),
+    limits: typedIn.limits(judgement!.limits),
+    unit: typedIn.unit,
+    decimals: typedIn.decimals,
+    others: others.map((i) => typedIn.span(i.value! - (i.limits.nominal ?? 0))),
   };
 }
 
 function savedWords({ item, judgement, survey, instrument }: PassInput): string {
-  const { unit, decimals } = survey.characteristic;
-  const figure = `${formatFigure(judgement!.value, { decimals })} ${unit}`.trim();
+  const { unit, decimals, value } = shownNow(survey.characteristic);
+  const figure = `${formatFigure(value(judgement!.value), { decimals })} ${unit}`.trim();
   const verdict = judgement!.verdict === null ? '' : `, ${verdictWord(judgement!.verdict)}`;
   const flag = instrument?.calibrated === false ? `; flagged: ${instrument.instrument.id} is out of calibration` : '';
   return `Saved: ${item.station.label}, ${figure}${verdict}${flag}`;

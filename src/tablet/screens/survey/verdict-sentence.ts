@@ -15,12 +15,15 @@ export function nearestLimit({ value, limits }: Pick<Judged, 'value' | 'limits'>
   return sides.sort((a, b) => a.room - b.room)[0] ?? null;
 }
 
-/** What the verdict means, in a sentence that a tired person can act on. */
-export function verdictSentence(judged: Judged, decimals: number): string {
+/**
+ * What the verdict means, in a sentence that a tired person can act on.
+ * @param finest decimals of room and guard, where there is one
+ */
+export function verdictSentence(judged: Judged, decimals: number, finest = Math.max(2, decimals)): string {
   const near = nearestLimit(judged);
   if (!near || judged.verdict === null) return 'No limits: it is recorded as it is.';
   // The room to a limit is compared with the guard: a coarse figure would hide which is more.
-  const figure = (v: number) => formatFigure(v, { decimals: judged.guard > 0 ? Math.max(2, decimals) : decimals });
+  const figure = (v: number) => formatFigure(v, { decimals: judged.guard > 0 ? finest : decimals });
   const guard = judged.guard > 0 ? `, guard is ${figure(judged.guard)}` : '';
   const name = near.side === 'low' ? 'lower' : 'upper';
   if (judged.verdict === 'outside')

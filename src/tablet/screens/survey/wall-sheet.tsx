@@ -1,11 +1,13 @@
 import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { limitsAt } from '../../../../shared/plan/lookup.ts';
+import { type LimitsAt, limitsAt } from '../../../../shared/plan/lookup.ts';
+import type { Shown as Units } from '../../app/units.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { type WallCell, WallGrid } from '../../parts/wall-grid.tsx';
 import { type Change, changeOf } from './change-of.ts';
+import { shownNow } from './shown.ts';
 import { SurveyCounts } from './survey-counts.tsx';
 import { earlierSurvey, type StationItem, type Survey, type Wall } from './survey-of.ts';
 
@@ -30,7 +32,7 @@ export function WallSheet(props: {
     row: wall.heights.indexOf(current.height_mm!),
     column: wall.angles.indexOf(current.angle_deg!),
   };
-  const { unit, decimals } = survey.characteristic;
+  const { unit, decimals } = shownNow(survey.characteristic);
   return (
     <Sheet
       class="wall-sheet"
@@ -86,12 +88,13 @@ const TITLES: Readonly<Record<Shown, string>> = {
 };
 
 function Beside({ shown, survey, change }: { shown: Shown; survey: Survey; change: Change | null }) {
-  const { decimals, unit, at20 } = survey.characteristic;
+  const { at20 } = survey.characteristic;
+  const { decimals, unit, value } = shownNow(survey.characteristic);
   if (shown === 'change') return <MeanChange change={change!} />;
   const nominal = survey.items[0]?.limits.nominal ?? null;
   return nominal === null ? null : (
     <>
-      from <Figure value={nominal} decimals={decimals} unit={unit} />
+      from <Figure value={value(nominal)} decimals={decimals} unit={unit} />
       {at20 && ' at 20 °C'}
     </>
   );
@@ -101,15 +104,10 @@ function MeanChange({ change }: { change: Change }) {
   const mean = change.mean?.values[0];
   if (!change.mean) return null;
   if (!mean) return <>mean when all stations of both surveys are measured</>;
+  const { unit, decimals, value } = shownNow(change.mean.characteristic);
   return (
     <span class="mean-change">
-      mean{' '}
-      <Figure
-        value={mean.value}
-        decimals={change.mean.characteristic.decimals}
-        unit={change.mean.characteristic.unit}
-        signed
-      />
+      mean <Figure value={value(mean.value)} decimals={decimals} unit={unit} signed />
       <VerdictMark verdict={mean.verdict} side={mean.value < 0 ? 'low' : 'high'} />
     </span>
   );
@@ -118,37 +116,44 @@ function MeanChange({ change }: { change: Change }) {
 /** How a station is drawn for what is shown: its own reading, the earlier one, or the change between them. */
 function cellMaker(
   view: View,
-  { operation }: Survey,
+  { operation, characteristic: measured }: Survey,
   shown: Shown,
   change: Change | null,
   earlier: Survey | null,
 ): (item?: StationItem) => WallCell {
   if (shown === 'change' && change) {
     const { characteristic, values } = change.byStation;
+    const units = shownNow(characteristic);
     const changes = new Map(values.map((v) => [v.station, v]));
     return (item) => {
       const id = item?.station.id ?? '';
       const value = changes.get(id);
-      const { nominal, lower, upper } = limitsAt(view.plan, characteristic.id, operation.id, id);
+      const { nominal, lower, upper } = units.limits(limitsAt(view.plan, characteristic.id, operation.id, id));
       return {
-        value: value?.value ?? null,
+        value: units.value(value?.value ?? null),
         verdict: value?.verdict ?? null,
         nominal: nominal ?? 0,
         lower,
         upper,
-        guard: GUARD_FACTOR * (value?.standardUncertainty ?? characteristic.uncertainty ?? 0),
+        guard: units.span(GUARD_FACTOR * (value?.standardUncertainty ?? characteristic.uncertainty ?? 0)),
       };
     };
   }
   const before = new Map(earlier?.items.map((i) => [i.station.id, i]));
-  return (item) => ownCell(shown === 'before' ? before.get(item?.station.id ?? '') : item);
+  const units = shownNow(measured);
+  return (item) => ownCell(units, shown === 'before' ? before.get(item?.station.id ?? '') : item);
 }
 
-const ownCell = (item: StationItem | undefined): WallCell => ({
-  value: item?.value ?? null,
-  verdict: item?.verdict ?? null,
-  lower: item?.limits.lower ?? null,
-  upper: item?.limits.upper ?? null,
-  nominal: item?.limits.nominal ?? 0,
-  guard: item?.guard ?? 0,
-});
+const NO_LIMITS: LimitsAt = { nominal: null, lower: null, upper: null };
+
+function ownCell(units: Units, item: StationItem | undefined): WallCell {
+  const { nominal, lower, upper } = units.limits(item?.limits ?? NO_LIMITS);
+  return {
+    value: units.value(item?.value ?? null),
+    verdict: item?.verdict ?? null,
+    lower,
+    upper,
+    nominal: nominal ?? 0,
+    guard: units.span(item?.guard ?? 0),
+  };
+}

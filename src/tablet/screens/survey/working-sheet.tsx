@@ -1,4 +1,5 @@
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import type { Characteristic } from '../../../../shared/plan/schema.ts';
 import { clockTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
@@ -7,6 +8,7 @@ import { instrumentSources, planSources, workedKept } from '../../shared-screens
 import type { Worked } from '../../shared-screens/working-of.ts';
 import { workedOutFrom } from './change-of.ts';
 import type { TypedTemperature } from './pass-draft.ts';
+import { shownNow } from './shown.ts';
 import { ruling, type Survey } from './survey-of.ts';
 import type { Pass } from './use-pass.ts';
 import { nearestLimit } from './verdict-sentence.ts';
@@ -29,6 +31,9 @@ export function Working({ pass }: { pass: Pass }) {
         <p class="small dim">
           The working stands here when the figure is typed{survey.characteristic.at20 && ', with its two temperatures'}.
         </p>
+      )}
+      {shownNow(survey.characteristic).unit !== survey.characteristic.unit && (
+        <p class="note">The working is in mm and °C, as the calculation is defined.</p>
       )}
       <FromSurvey view={view} survey={survey} />
     </>
@@ -79,7 +84,7 @@ function FromSurvey({ view, survey }: { view: View; survey: Survey }) {
             {values.map((v) => (
               <span key={v.station} class="from-value">
                 {values.length > 1 && <span class="note">{label(c.stations, v.station)}</span>}
-                <Figure value={v.value} decimals={c.decimals} unit={c.unit} />
+                <Derived value={v.value} characteristic={c} />
                 <VerdictMark verdict={v.verdict} side={nearestLimit(v)?.side} />
               </span>
             ))}
@@ -88,4 +93,9 @@ function FromSurvey({ view, survey }: { view: View; survey: Survey }) {
       </ul>
     </section>
   );
+}
+
+function Derived({ value, characteristic }: { value: number; characteristic: Characteristic }) {
+  const shown = shownNow(characteristic);
+  return <Figure value={shown.value(value)} decimals={shown.decimals} unit={shown.unit} />;
 }
