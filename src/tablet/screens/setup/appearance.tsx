@@ -76,7 +76,7 @@ function PersonsUnits() {
         value={settings.value.temperatureUnit}
         onChoice={(temperatureUnit) => void change({ temperatureUnit })}
       />
-      <p class="small dim">
+      <p class="small dim pad">
         Each person has their own on this tablet; they hold for surveys, and for typing temperatures in rounds. The log
         keeps what was typed with its unit, and the value in the plan's unit.
       </p>
@@ -89,10 +89,12 @@ function DueSound() {
   return (
     <Sheet title="When a round falls due" class="setup-choices">
       <Setting name="dueSound" legend="Sound" options={sounds} />
-      <button type="button" class="button" onClick={() => soundDue(settings.value.dueSound)}>
-        Try the sound
-      </button>
-      <p class="small dim">
+      <div class="buttons pad">
+        <button type="button" class="button" onClick={() => soundDue(settings.value.dueSound)}>
+          Try the sound
+        </button>
+      </div>
+      <p class="small dim pad">
         {soundReady.value
           ? 'The browser lets this page sound.'
           : 'A browser lets a page sound only after one tap on it.'}{' '}
