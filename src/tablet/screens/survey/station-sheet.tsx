@@ -163,8 +163,7 @@ function HistoryRow({ view, reading, shown, stands }: { view: View; reading: Rea
           <span class={strikes.length > 0 ? 'struck' : ''}>
             <Figure value={shown.value(body.value)} decimals={shown.decimals} unit={shown.unit} />
             <span class="note">
-              {' '}
-              typed {body.typed.text} {body.typed.unit}
+              , typed {body.typed.text} {body.typed.unit}
             </span>
           </span>
           <span class="history-facts note">{facts.join(' · ')}</span>

@@ -35,7 +35,7 @@ export function WallSheet(props: {
   const { unit, decimals } = shownNow(survey.characteristic);
   return (
     <Sheet
-      class="wall-sheet"
+      class={`wall-sheet ${unit === 'in' ? 'wall-fine' : ''}`}
       title={TITLES[shown]}
       beside={<Beside shown={shown} survey={survey} change={change} />}
       aside={shown === 'now' && <SurveyCounts counts={survey.counts} />}

@@ -20,6 +20,9 @@ export function Working({ pass }: { pass: Pass }) {
   const worked = kept ? workedKept(view, kept) : workedTyped(pass);
   return (
     <>
+      {shownNow(survey.characteristic).unit !== survey.characteristic.unit && (
+        <p class="note">The working is in mm and °C, as the calculation is defined.</p>
+      )}
       {kept && <RunAgain view={view} body={kept} />}
       {worked ? (
         <ReadingWorking
@@ -31,9 +34,6 @@ export function Working({ pass }: { pass: Pass }) {
         <p class="small dim">
           The working stands here when the figure is typed{survey.characteristic.at20 && ', with its two temperatures'}.
         </p>
-      )}
-      {shownNow(survey.characteristic).unit !== survey.characteristic.unit && (
-        <p class="note">The working is in mm and °C, as the calculation is defined.</p>
       )}
       <FromSurvey view={view} survey={survey} />
     </>
