@@ -1,3 +1,6 @@
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import preact from '@preact/preset-vite';
 import { VitePWA } from 'vite-plugin-pwa';
@@ -5,7 +8,17 @@ import { defineConfig } from 'vitest/config';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 
+/** Names the code that works the screens' state out of the log: a build with other code makes that state anew. */
+function foldHash(): string {
+  const hash = createHash('sha256');
+  for (const folder of ['shared', 'src/tablet'])
+    for (const file of (readdirSync(join(here, folder), { recursive: true }) as string[]).sort())
+      if (/\.tsx?$/.test(file)) hash.update(readFileSync(join(here, folder, file)));
+  return hash.digest('hex').slice(0, 16);
+}
+
 export default defineConfig({
+  define: { __FOLD__: JSON.stringify(foldHash()) },
   root: 'src/tablet',
   publicDir: '../../public',
   build: {
@@ -22,7 +35,7 @@ export default defineConfig({
             { name: 'libraries', test: /node_modules\/(dexie|preact|@preact|zod|@noble|canonicalize|date-fns)\// },
             {
               name: 'core',
-              test: /shared\/logbook\/((?!state\/|heads)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments)\.ts/,
+              test: /shared\/logbook\/((?!state\/|heads)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments|read-log|now-row)\.ts|src\/tablet\/app\/(tablet|now-shard|work-out)\.ts/,
             },
           ],
         },

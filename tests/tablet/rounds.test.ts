@@ -249,7 +249,7 @@ describe('the entry of a round', () => {
 describe('due and missed, in words', () => {
   const said = (hours: number) => {
     const now_ms = START_MS + hours * HOUR_MS;
-    return dueWords(view, roundsNow(heat, now_ms), now_ms);
+    return dueWords(view.genesis, roundsNow(heat, now_ms), now_ms);
   };
 
   it('tell what is due, in time, late and to come', () => {

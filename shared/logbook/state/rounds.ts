@@ -200,7 +200,7 @@ export const roundForTime = (heat: Heat, at_ms: number, extent: 'full' | 'key'):
 export const roundAbout = (heat: string, number: number): string => `round/${heat}/${number}`;
 
 /** Where a round stands at an instant. */
-export function statusAt(heat: Heat, round: HeatRound, now_ms: number): RoundStatus {
+export function statusAt(heat: Pick<Heat, 'ended_ms'>, round: HeatRound, now_ms: number): RoundStatus {
   if (round.written) return observed(round.written) < round.lateFrom_ms ? 'in time' : 'written late';
   if (heat.ended_ms !== null && round.due_ms > heat.ended_ms) return 'not due';
   if (now_ms >= round.missedFrom_ms) return 'missed';
@@ -219,7 +219,7 @@ export interface RoundsNow {
   readonly written: number;
 }
 
-export function roundsNow(heat: Heat, now_ms: number): RoundsNow {
+export function roundsNow(heat: Pick<Heat, 'ended_ms' | 'rounds' | 'walked'>, now_ms: number): RoundsNow {
   const status = (r: HeatRound) => statusAt(heat, r, now_ms);
   // Late for one while already in time for the next: the next is walked.
   const current = heat.rounds.findLast((r) => status(r) === 'due' || status(r) === 'late') ?? null;

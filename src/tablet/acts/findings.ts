@@ -1,6 +1,6 @@
 import type { Body, Disposition, Role } from '../../../shared/logbook/kinds.ts';
 import type { Finding } from '../../../shared/logbook/state/findings.ts';
-import { askPin } from '../app/ask-pin.tsx';
+import { askPin } from '../app/ask-pin.ts';
 import { openView } from '../app/tablet.ts';
 import { act, save } from './save.ts';
 

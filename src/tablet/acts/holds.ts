@@ -1,6 +1,6 @@
 import type { Body } from '../../../shared/logbook/kinds.ts';
 import { openView } from '../app/tablet.ts';
-import { someone } from '../app/who.tsx';
+import { someone } from '../app/who.ts';
 import { act, save } from './save.ts';
 
 /** States something that a hold point asks for. @returns false when nobody said who they are. */

@@ -8,7 +8,8 @@ import { choosePerson } from '../app/session.ts';
 import { listCasting, logChanged, showCasting } from '../app/tablet.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import type { PersonKeyRow, TabletKeyRow } from '../storage/database.ts';
-import { makePersonKey, makeTabletKey, openPersonKey, randomId, tabletSigner } from '../storage/keys.ts';
+import { makeTabletKey, randomId, tabletSigner } from '../storage/keys.ts';
+import { makePersonKey, openPersonKey } from '../storage/person-keys.ts';
 
 /** The story that every tablet tells. */
 const SEED = 'quarry lane';

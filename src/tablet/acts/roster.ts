@@ -1,8 +1,9 @@
 import type { Role } from '../../../shared/logbook/kinds.ts';
-import { signerOf } from '../app/ask-pin.tsx';
+import { signerOf } from '../app/ask-pin.ts';
 import { choosePerson, recorder } from '../app/session.ts';
 import { openStore, openView } from '../app/tablet.ts';
-import { makePersonKey, randomId } from '../storage/keys.ts';
+import { randomId } from '../storage/keys.ts';
+import { makePersonKey } from '../storage/person-keys.ts';
 import { act, save } from './save.ts';
 
 /**

@@ -1,6 +1,6 @@
 import type { Role } from '../../../shared/logbook/kinds.ts';
 import type { HoldState } from '../../../shared/logbook/state/holds.ts';
-import { askPin } from '../app/ask-pin.tsx';
+import { askPin } from '../app/ask-pin.ts';
 import { openView } from '../app/tablet.ts';
 import { act, save } from './save.ts';
 

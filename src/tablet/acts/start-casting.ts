@@ -8,7 +8,8 @@ import { choosePerson } from '../app/session.ts';
 import { listCasting, logChanged, showCasting } from '../app/tablet.ts';
 import { isoWithOffset } from '../app/time.ts';
 import { CastingStore } from '../storage/casting-store.ts';
-import { makePersonKey, makeTabletKey, randomId } from '../storage/keys.ts';
+import { makeTabletKey, randomId } from '../storage/keys.ts';
+import { makePersonKey } from '../storage/person-keys.ts';
 
 export interface NewCasting {
   readonly name: string;

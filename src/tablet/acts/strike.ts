@@ -1,4 +1,4 @@
-import { signerOf } from '../app/ask-pin.tsx';
+import { signerOf } from '../app/ask-pin.ts';
 import { recorder } from '../app/session.ts';
 import type { SignedAct } from '../storage/casting-store.ts';
 import { act, save } from './save.ts';

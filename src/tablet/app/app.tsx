@@ -1,25 +1,36 @@
+import type { ComponentType } from 'preact';
 import { ErrorBoundary, LocationProvider, lazy, Route, Router } from 'preact-iso';
 import { Now } from '../screens/now/now.tsx';
-import { PinAsker } from './ask-pin.tsx';
 import { Problem } from './problem.tsx';
-import { SaveFailure } from './save-failure.tsx';
-import { failure, phase } from './tablet.ts';
+import { ReadingLog } from './reading-log.tsx';
+import { failure, phase, view } from './tablet.ts';
 import { UpdateOffer } from './update-offer.tsx';
-import { WhoAsker } from './who.tsx';
 
+/** A screen that needs the whole log waits for it, with progress. */
+const whenRead = (Part: ComponentType) =>
+  function WhenRead() {
+    return view.value ? <Part /> : <ReadingLog />;
+  };
+
+// What stands over the screens when it is asked for; it follows the first screen.
+const PinAsker = lazy(() => import('./pin-asker.tsx').then((m) => m.PinAsker));
+const WhoAsker = lazy(() => import('./who-asker.tsx').then((m) => m.WhoAsker));
+const SaveFailure = lazy(() => import('./save-failure.tsx').then((m) => m.SaveFailure));
 const Start = lazy(() => import('../screens/start/start.tsx').then((m) => m.Start));
-const Sequence = lazy(() => import('../screens/sequence/sequence.tsx').then((m) => m.Sequence));
-const OperationScreen = lazy(() => import('../screens/operation/operation.tsx').then((m) => m.OperationScreen));
-const Surveys = lazy(() => import('../screens/survey/surveys.tsx').then((m) => m.Surveys));
-const Survey = lazy(() => import('../screens/survey/survey.tsx').then((m) => m.Survey));
-const HoldScreen = lazy(() => import('../screens/hold/hold.tsx').then((m) => m.HoldScreen));
-const Findings = lazy(() => import('../screens/findings/findings.tsx').then((m) => m.Findings));
-const FindingScreen = lazy(() => import('../screens/findings/finding.tsx').then((m) => m.FindingScreen));
-const RecordScreen = lazy(() => import('../screens/record/record.tsx').then((m) => m.RecordScreen));
-const EntryScreen = lazy(() => import('../screens/record/entry.tsx').then((m) => m.EntryScreen));
-const Furnace = lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace));
-const RoundScreen = lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen));
-const Setup = lazy(() => import('../screens/setup/setup.tsx').then((m) => m.Setup));
+const Sequence = whenRead(lazy(() => import('../screens/sequence/sequence.tsx').then((m) => m.Sequence)));
+const OperationScreen = whenRead(
+  lazy(() => import('../screens/operation/operation.tsx').then((m) => m.OperationScreen)),
+);
+const Surveys = whenRead(lazy(() => import('../screens/survey/surveys.tsx').then((m) => m.Surveys)));
+const Survey = whenRead(lazy(() => import('../screens/survey/survey.tsx').then((m) => m.Survey)));
+const HoldScreen = whenRead(lazy(() => import('../screens/hold/hold.tsx').then((m) => m.HoldScreen)));
+const Findings = whenRead(lazy(() => import('../screens/findings/findings.tsx').then((m) => m.Findings)));
+const FindingScreen = whenRead(lazy(() => import('../screens/findings/finding.tsx').then((m) => m.FindingScreen)));
+const RecordScreen = whenRead(lazy(() => import('../screens/record/record.tsx').then((m) => m.RecordScreen)));
+const EntryScreen = whenRead(lazy(() => import('../screens/record/entry.tsx').then((m) => m.EntryScreen)));
+const Furnace = whenRead(lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace)));
+const RoundScreen = whenRead(lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen)));
+const Setup = whenRead(lazy(() => import('../screens/setup/setup.tsx').then((m) => m.Setup)));
 
 /** The whole app: first run, or the screens of the open casting. */
 export function App() {

@@ -1,15 +1,14 @@
 import { computed } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
-import { findings } from '../../../shared/logbook/state/findings.ts';
-import type { View } from '../../../shared/logbook/state/view.ts';
 import { AppFrame } from '../parts/app-frame.tsx';
 import type { Place } from '../parts/rail.tsx';
+import { type FrameFacts, frameFacts } from './frame-facts.ts';
+import { nowShard } from './now-shard.ts';
 import { person } from './session.ts';
-import { spineOf } from './spine.ts';
 import { outbox, storageIsNearlyFull } from './storage-state.ts';
 import { openStore, view } from './tablet.ts';
 import { clockTime, dayNumber, now } from './time.ts';
-import { askWho, rolesOf } from './who.tsx';
+import { askWho, rolesOf } from './who.ts';
 
 export type PlaceName = 'now' | 'sequence' | 'survey' | 'furnace' | 'record' | 'setup';
 
@@ -27,29 +26,36 @@ export interface ScreenProps {
   readonly children: ComponentChildren;
 }
 
-/** What the frame shows of the log: worked out when the log has grown, not whenever a screen draws itself anew. */
-const frame = computed(() => {
-  const v = view.value;
-  if (!v) return null;
-  const open = findings(v).filter((f) => f.state === 'open' && f.severity !== 'minor').length;
-  return { spine: spineOf(v), open, alarm: alarmOf(v) };
+/**
+ * What the frame shows of the log: worked out when the log has grown, not whenever a screen draws itself anew. While a
+ * long log is being read it stands as it was kept.
+ */
+const frame = computed((): FrameFacts | null =>
+  view.value ? frameFacts(view.value) : (nowShard.value?.frame ?? null),
+);
+
+/** Red is for what must not wait: a fork, a damaged record, or a storage that is nearly full. */
+const alarm = computed((): string | undefined => {
+  const log = view.value?.log;
+  if (log && openStore().damaged.length > 0) return 'Part of the record is damaged: see Record';
+  if (log?.devices().some((device) => log.forkOf(device) !== null))
+    return 'A tablet wrote twice at one place: see Record';
+  return storageIsNearlyFull.value ? 'The storage is nearly full: see Setup' : undefined;
 });
 
 /** A screen of the open casting in its frame: title block, spine, places. */
 export function Screen({ place, name, operation, detail, work, keying, children }: ScreenProps) {
-  const v = view.value;
-  if (!v || !frame.value) return null;
-  const { spine, open, alarm } = frame.value;
-  const { timeZone, dayOne, practice, name: casting } = v.genesis;
+  if (!frame.value) return null;
+  const { spine, open, timeZone, dayOne, practice, casting, revision } = frame.value;
   return (
     <AppFrame
       title={{
         screen: name,
         operation: operation ?? casting,
-        detail: detail ?? `plan revision ${v.plan.revision}`,
+        detail: detail ?? `plan revision ${revision}`,
         practice,
         person: person.value ? { name: person.value.name, role: rolesOf(person.value) } : null,
-        state: { waiting: outbox.value.count, since: null, late: false, href: '/record', alarm },
+        state: { waiting: outbox.value.count, since: null, late: false, href: '/record', alarm: alarm.value },
         clock: { time: clockTime(now.value, timeZone), day: `day ${dayNumber(now.value, dayOne, timeZone)}` },
         onClock: () => void askWho(),
       }}
@@ -61,14 +67,6 @@ export function Screen({ place, name, operation, detail, work, keying, children 
       {children}
     </AppFrame>
   );
-}
-
-/** Red is for what must not wait: a fork, a damaged record, or a storage that is nearly full. */
-function alarmOf(v: View): string | undefined {
-  const forked = v.log.devices().some((device) => v.log.forkOf(device) !== null);
-  if (openStore().damaged.length > 0) return 'Part of the record is damaged: see Record';
-  if (forked) return 'A tablet wrote twice at one place: see Record';
-  return storageIsNearlyFull.value ? 'The storage is nearly full: see Setup' : undefined;
 }
 
 function placesOf(open: number, current: PlaceName): Place[] {

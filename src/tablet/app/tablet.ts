@@ -4,11 +4,18 @@ import type { Judge } from '../../../shared/logbook/state/derived-value.ts';
 import { type View, viewOf } from '../../../shared/logbook/state/view.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import { type CastingRow, TabletDatabase } from '../storage/database.ts';
+import { readNowRow } from '../storage/now-row.ts';
+import { type NowShard, nowShard } from './now-shard.ts';
+import { inPieces, workOut } from './work-out.ts';
+
+/** A log of so few entries is read before the first screen is drawn. */
+const READ_AT_ONCE = 1_500;
 
 /** What this tablet has open. Screens read the signals; only the functions here and in `acts/` change them. */
 export const tabletDb = new TabletDatabase();
 
-const opened = signal<{ store: CastingStore; standing: Standing } | null>(null);
+/** `standing` is null while the log is being read. */
+const opened = signal<{ store: CastingStore; standing: Standing | null } | null>(null);
 const version = signal(0);
 const judge = signal<Judge | null>(null);
 
@@ -34,8 +41,8 @@ function afterNextFrame(work: () => void): void {
 }
 
 export const castings = signal<readonly CastingRow[]>([]);
-/** `starting` until the tablet has read what it holds. */
-export const phase = signal<'starting' | 'no casting' | 'open' | 'failed'>('starting');
+/** `reading` while a long log is read: saving works, and the first screen stands as it was kept. */
+export const phase = signal<'starting' | 'no casting' | 'reading' | 'open' | 'failed'>('starting');
 export const failure = signal<string | null>(null);
 
 /** How far the log has been read, in segments, while a long one is opened; null otherwise. */
@@ -46,7 +53,8 @@ export const store = computed<CastingStore | null>(() => opened.value?.store ?? 
 /** The casting as this tablet knows it, worked out anew when an entry comes. */
 export const view = computed<View | null>(() => {
   void version.value;
-  return opened.value ? viewOf(opened.value.store.log, judge.value, opened.value.standing) : null;
+  const casting = opened.value;
+  return casting?.standing ? viewOf(casting.store.log, judge.value, casting.standing) : null;
 });
 
 /** The open casting; screens that only stand inside one use this. */
@@ -68,18 +76,40 @@ export async function startTablet(): Promise<void> {
     if (last) await openCasting(last.id);
     else phase.value = 'no casting';
   } catch (error) {
-    failure.value = error instanceof Error ? error.message : String(error);
-    phase.value = 'failed';
+    fail(error);
   }
 }
 
+/** Opens a casting; a long log is read on while the tablet is in use. */
 export async function openCasting(id: string): Promise<void> {
-  const next = await CastingStore.open(id, logChanged, (done, of) => {
+  const next = await CastingStore.openUnread(id, logChanged);
+  await tabletDb.castings.update(id, { openedAt: new Date().toISOString() });
+  if (next.stamp.entries <= READ_AT_ONCE) {
+    await next.read();
+    showCasting(next);
+    return;
+  }
+  opened.value?.store.close();
+  nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
+  opened.value = { store: next, standing: null };
+  phase.value = 'reading';
+  readLongLog(next).catch(fail);
+}
+
+/** The whole log, and what the screens ask of it, in pieces between which the tablet answers its people. */
+async function readLongLog(next: CastingStore): Promise<void> {
+  readingLog.value = { done: 0, of: 0 };
+  await next.read((done, of) => {
     readingLog.value = { done, of };
   });
+  await loadJudge();
+  const standing = new Standing(next.log);
+  const read = viewOf(next.log, judge.value, standing);
+  if (read) await inPieces(workOut(read));
+  if (opened.value?.store === next) opened.value = { store: next, standing };
+  phase.value = 'open';
   readingLog.value = null;
-  showCasting(next);
-  await tabletDb.castings.update(id, { openedAt: new Date().toISOString() });
+  nowShard.value = null;
 }
 
 /** Puts a casting on the screens; the one before is closed. */
@@ -90,6 +120,11 @@ export function showCasting(next: CastingStore): void {
   version.value += 1;
 }
 
+function fail(error: unknown): void {
+  failure.value = error instanceof Error ? error.message : String(error);
+  phase.value = 'failed';
+}
+
 /** Keeps a new casting in the tablet's list. */
 export async function listCasting(row: CastingRow): Promise<void> {
   await tabletDb.castings.put(row);
@@ -98,5 +133,5 @@ export async function listCasting(row: CastingRow): Promise<void> {
 
 /** Loads the calculations that work verdicts out again: after the first screen stands. */
 export async function loadJudge(): Promise<void> {
-  judge.value = (await import('../../../shared/logbook/state/derived.ts')).judge;
+  judge.value ??= (await import('../../../shared/logbook/state/derived.ts')).judge;
 }

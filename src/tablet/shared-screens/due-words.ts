@@ -1,12 +1,14 @@
 import type { RoundsNow } from '../../../shared/logbook/state/rounds.ts';
-import type { View } from '../../../shared/logbook/state/view.ts';
 import { clockTime, dateIn, dayAndTime } from '../app/time.ts';
 
 const MINUTE_MS = 60_000;
 
 /** What round is due, and how long yet or already, in words. */
-export function dueWords(view: View, { current, next }: RoundsNow, now_ms: number): string {
-  const { timeZone, dayOne } = view.genesis;
+export function dueWords(
+  { timeZone, dayOne }: { timeZone: string; dayOne: string },
+  { current, next }: Pick<RoundsNow, 'current' | 'next'>,
+  now_ms: number,
+): string {
   const at = (ms: number) =>
     dateIn(new Date(ms), timeZone) === dateIn(new Date(now_ms), timeZone)
       ? clockTime(new Date(ms), timeZone)

@@ -1,13 +1,12 @@
 import type { Finding } from '../../../shared/logbook/state/findings.ts';
 import './finding-link.css';
 
-const gravity: readonly Finding['severity'][] = ['critical', 'major', 'minor'];
-
-/** The gravest first. */
-export const byGravity = (a: Finding, b: Finding): number => gravity.indexOf(a.severity) - gravity.indexOf(b.severity);
-
 /** One finding as a row: what it is, how grave, and what it blocks. */
-export function FindingLink({ finding }: { finding: Finding }) {
+export function FindingLink({
+  finding,
+}: {
+  finding: Pick<Finding, 'id' | 'title' | 'severity' | 'state' | 'operation' | 'blocks'>;
+}) {
   const grave = finding.severity !== 'minor' && finding.state === 'open';
   return (
     <a class={`row ${grave ? 'finding-grave' : ''}`} href={`/findings/${finding.id}`}>

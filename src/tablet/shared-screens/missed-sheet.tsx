@@ -6,7 +6,7 @@ import { noteOnRound } from '../acts/rounds.ts';
 import { dayAndTime } from '../app/time.ts';
 import { useDraft } from '../app/use-draft.ts';
 import { useSaving } from '../app/use-saving.ts';
-import { someone } from '../app/who.tsx';
+import { someone } from '../app/who.ts';
 import { Overlay } from '../parts/overlay.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { span } from './due-words.ts';

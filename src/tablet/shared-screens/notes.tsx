@@ -5,7 +5,7 @@ import { anyKind, type View } from '../../../shared/logbook/state/view.ts';
 import { noteOnFinding, noteOnOperation } from '../acts/notes.ts';
 import { useDraft } from '../app/use-draft.ts';
 import { wasKept } from '../app/was-kept.ts';
-import { someone } from '../app/who.tsx';
+import { someone } from '../app/who.ts';
 import { Sheet } from '../parts/sheet.tsx';
 import { SaidBy } from './said-by.tsx';
 import { StrikeButton } from './strike-button.tsx';

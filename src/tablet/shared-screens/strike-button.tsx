@@ -3,7 +3,7 @@ import type { Kept } from '../../../shared/logbook/log.ts';
 import { mayStrike } from '../../../shared/logbook/state/strikes.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
 import { person } from '../app/session.ts';
-import { someone } from '../app/who.tsx';
+import { someone } from '../app/who.ts';
 import { StrikeForm } from './strike-form.tsx';
 
 /** Strikes an entry out where it stands; it says who may, to one who may not. */

@@ -2,7 +2,7 @@ import type { View } from '../../../shared/logbook/state/view.ts';
 import { strike } from '../acts/strike.ts';
 import { useDraft } from '../app/use-draft.ts';
 import { wasKept } from '../app/was-kept.ts';
-import { someone } from '../app/who.tsx';
+import { someone } from '../app/who.ts';
 import { ChoiceList } from '../parts/choice-list.tsx';
 import { Overlay } from '../parts/overlay.tsx';
 

@@ -7,17 +7,13 @@ import { type Kept, Log, type SignatureCheck } from '../../../shared/logbook/log
 import { type Act, type ChainState, nextEntry, signEntry } from '../../../shared/logbook/write.ts';
 import { CastingDatabase, type ChainRow, type EntryRow, type SegmentRow, type TabletKeyRow } from './database.ts';
 import { deviceOf, webVerifier } from './keys.ts';
-import { packSegment, SEAL_AT, SEGMENT_SIZE, unpackSegment } from './segments.ts';
+import type { LogStamp } from './now-row.ts';
+import { type Damage, type Progress, readLog } from './read-log.ts';
+import { packSegment, SEAL_AT, SEGMENT_SIZE } from './segments.ts';
 
 /** An act, and the signer where its kind needs one. */
 export interface SignedAct<K extends Kind = Kind> extends Act<K> {
   readonly signer?: Signer;
-}
-
-/** Something stored that no longer reads as it was written: left out, named, and everything else stays usable. */
-export interface Damage {
-  readonly place: string;
-  readonly fault: string;
 }
 
 interface Made {
@@ -38,9 +34,12 @@ export class CastingStore {
   readonly log: Log;
   readonly device: string;
   readonly damaged: Damage[] = [];
-  private chain: ChainRow = { id: 'own', head: null, seen: {}, clock: [0, 0], carried: 0 };
+  private chain: ChainRow = { id: 'own', head: null, seen: {}, clock: [0, 0], carried: 0, entries: 0 };
   private lastSegment = 0;
   private sealing = false;
+  /** Whether everything stored is in the log: only then may it be sealed. */
+  private whole = false;
+  private reading: Promise<void> | null = null;
   private queue: Promise<unknown> = Promise.resolve();
 
   private constructor(
@@ -57,7 +56,9 @@ export class CastingStore {
     const db = new CastingDatabase(casting);
     await db.keys.add(tabletKey);
     await db.ballast.put({ id: 'ballast', bytes: new Uint8Array(BALLAST_BYTES) });
-    return new CastingStore(db, tabletKey, changed);
+    const store = new CastingStore(db, tabletKey, changed);
+    store.whole = true;
+    return store;
   }
 
   /** Makes the database of a casting whose entries exist already: those of this tablet's own chain and of others. */
@@ -72,9 +73,22 @@ export class CastingStore {
     const head = store.log.head(store.device);
     const last = head && store.log.get(head[1])!.entry;
     if (last) {
-      store.chain = { id: 'own', head, seen: {}, clock: last.clock, carried: 0 };
+      store.chain = { ...store.chain, head, seen: {}, clock: last.clock };
       await store.db.chain.put(store.chain);
     }
+    return store;
+  }
+
+  /**
+   * Opens a casting for saving. Its log is empty until `read` has ended.
+   * @throws {Error} when this tablet holds no key for the casting.
+   */
+  static async openUnread(casting: string, changed: () => void): Promise<CastingStore> {
+    const db = new CastingDatabase(casting);
+    const tabletKey = await db.keys.get('tablet');
+    if (!tabletKey) throw new Error('This tablet holds no key for the casting');
+    const store = new CastingStore(db, tabletKey, changed);
+    await store.readChain();
     return store;
   }
 
@@ -82,17 +96,15 @@ export class CastingStore {
    * Opens a casting and reads its log, segment by segment; the screens stay free in between.
    * @throws {Error} when this tablet holds no key for the casting.
    */
-  static async open(
-    casting: string,
-    changed: () => void,
-    onProgress?: (done: number, of: number) => void,
-  ): Promise<CastingStore> {
-    const db = new CastingDatabase(casting);
-    const tabletKey = await db.keys.get('tablet');
-    if (!tabletKey) throw new Error('This tablet holds no key for the casting');
-    const store = new CastingStore(db, tabletKey, changed);
-    await store.load(onProgress);
+  static async open(casting: string, changed: () => void, onProgress?: Progress): Promise<CastingStore> {
+    const store = await CastingStore.openUnread(casting, changed);
+    await store.read(onProgress);
     return store;
+  }
+
+  /** What the stored log is told by: it only grows, so that its size and own head name its state. */
+  get stamp(): LogStamp {
+    return { entries: this.chain.entries, head: this.chain.head?.[1] ?? null };
   }
 
   /** How many own entries lie only here, and when the oldest of them was written. */
@@ -120,52 +132,35 @@ export class CastingStore {
    * @returns how many were new, and which lines were refused.
    */
   receive(lines: readonly string[]): Promise<{ added: number; refused: EnvelopeFault[] }> {
-    const receiving = this.queue.then(() => this.merge(lines));
+    // What is here already is known only once the whole log was read.
+    const receiving = this.queue.then(() => this.reading).then(() => this.merge(lines));
     this.queue = receiving.catch(() => undefined);
     return receiving;
   }
 
-  private async load(onProgress?: (done: number, of: number) => void): Promise<void> {
-    const chain = await this.db.chain.get('own');
-    if (chain) this.chain = chain;
-    const fresh = (await this.db.segments.where('n').above(this.lastSegment).primaryKeys()) as number[];
-    for (const [i, n] of fresh.entries()) {
-      await this.readSegment(n);
-      onProgress?.(i + 1, fresh.length);
-    }
-    await Promise.all((await this.db.tail.toArray()).map((row) => this.readRow(row)));
+  /** Reads what is stored and not yet in the log; saving goes on meanwhile. */
+  read(onProgress?: Progress): Promise<void> {
+    this.reading = this.readOn(onProgress);
+    return this.reading;
+  }
+
+  private async readOn(onProgress?: Progress): Promise<void> {
+    const found = await readLog(this.db, this.log, this.lastSegment, onProgress);
+    this.lastSegment = Math.max(this.lastSegment, found.lastSegment);
+    this.damaged.push(...found.damaged);
+    this.whole = true;
     this.changed();
     this.sealInIdleTime();
   }
 
-  /** A sealed segment was checked when it was sealed; the proof checks it again. */
-  private async readSegment(n: number): Promise<void> {
-    const row = await this.db.segments.get(n);
-    if (!row) return;
-    this.lastSegment = n;
-    try {
-      for (const { text, hash, signature } of await unpackSegment(row))
-        this.log.add(JSON.parse(text) as Entry, hash, signature);
-    } catch (error) {
-      this.damaged.push({ place: `segment ${n}, ${row.count} entries`, fault: String(error) });
-    }
-  }
-
-  /** Reads a row of the tail back; what does not read as it was written is named and left out. */
-  private async readRow(row: EntryRow): Promise<void> {
-    if (this.log.get(row.hash)) return;
-    const read = readEntry(row.text, this.db.casting);
-    if ('fault' in read || read.hash !== row.hash) {
-      const place = `tablet ${row.device.slice(0, 8)}, entry ${row.seq}`;
-      this.damaged.push({ place, fault: 'fault' in read ? read.fault : 'its bytes were changed' });
-      return;
-    }
-    this.log.add(read.entry, read.hash, await checkSignature(read.entry, webVerifier));
+  private async readChain(): Promise<void> {
+    const chain = await this.db.chain.get('own');
+    if (chain) this.chain = chain;
   }
 
   /** Seals the oldest entries of a long tail when the tablet has nothing else to do; never in a save. */
   private sealInIdleTime(): void {
-    if (this.sealing) return;
+    if (this.sealing || !this.whole) return;
     this.sealing = true;
     inIdleTime(() => {
       const sealed = this.db.isOpen() ? this.seal() : Promise.resolve();
@@ -209,7 +204,8 @@ export class CastingStore {
         return made.map(({ hash }) => this.log.get(hash)!);
       }
       // Another window of this tablet wrote in between: read what it wrote, and build on that.
-      await this.load();
+      await this.readChain();
+      if (this.whole) await this.read();
     }
     throw new Error('Another window of this tablet keeps writing; nothing was saved');
   }
@@ -243,7 +239,13 @@ export class CastingStore {
   /** False when the chain has moved on since the entries were made. */
   private async commit(made: readonly Made[]): Promise<boolean> {
     const last = made.at(-1)!;
-    const next: ChainRow = { ...this.chain, head: [last.entry.seq, last.hash], seen: {}, clock: last.entry.clock };
+    const next: ChainRow = {
+      ...this.chain,
+      head: [last.entry.seq, last.hash],
+      seen: {},
+      clock: last.entry.clock,
+      entries: this.chain.entries + made.length,
+    };
     const { db } = this;
     const moved = await db.transaction('rw', db.tail, db.chain, async () => {
       const stored = await db.chain.get('own');
@@ -278,7 +280,12 @@ export class CastingStore {
   private async keepReceived(fresh: readonly Made[]): Promise<void> {
     for (const { entry, hash, signature } of fresh) this.log.add(entry, hash, signature);
     const clock = fresh.reduce<Clock>((c, { entry }) => adopt(c, entry.clock, Date.now()), this.chain.clock);
-    const next: ChainRow = { ...this.chain, clock, seen: { ...this.chain.seen, ...this.newlySeen(fresh) } };
+    const next: ChainRow = {
+      ...this.chain,
+      clock,
+      seen: { ...this.chain.seen, ...this.newlySeen(fresh) },
+      entries: this.chain.entries + fresh.length,
+    };
     const { db } = this;
     const { segments, rest } = await this.packed(fresh.map((f) => f.row));
     await db.transaction('rw', db.tail, db.segments, db.chain, async () => {

@@ -51,6 +51,8 @@ export interface ChainRow {
   clock: Clock;
   /** Up to which place of the chain the entries are known to lie elsewhere too: what is beyond waits to be carried. */
   carried: number;
+  /** How many entries, of all tablets, are stored here. */
+  entries: number;
 }
 
 /** The tablet's key pair, and the key that wraps people's keys; neither private part can be exported. */
@@ -79,6 +81,13 @@ export interface PinGuardRow {
   waitUntil: number;
 }
 
+/** State worked out from the log, with the stamp of the log and of the build that worked it out. */
+export interface ShardRow {
+  id: 'now';
+  stamp: string;
+  state: unknown;
+}
+
 /** Everything of one casting on this tablet. */
 export class CastingDatabase extends Dexie {
   declare tail: Table<EntryRow, number>;
@@ -88,6 +97,7 @@ export class CastingDatabase extends Dexie {
   declare personKeys: EntityTable<PersonKeyRow, 'publicKey'>;
   declare pinGuards: EntityTable<PinGuardRow, 'person'>;
   declare drafts: EntityTable<{ key: string; value: unknown }, 'key'>;
+  declare shards: EntityTable<ShardRow, 'id'>;
   /** A row that only takes room: given up first, so that the last entries of a shift still fit. */
   declare ballast: EntityTable<{ id: 'ballast'; bytes: Uint8Array<ArrayBuffer> }, 'id'>;
 
@@ -103,5 +113,15 @@ export class CastingDatabase extends Dexie {
       drafts: 'key',
       ballast: 'id',
     });
+    // The screens' state, kept beside the log that it was worked out from; it can always be made again.
+    this.version(2)
+      .stores({ shards: 'id' })
+      .upgrade(async (change) => {
+        let entries = await change.table('tail').count();
+        await change.table('segments').each((row: SegmentRow) => {
+          entries += row.count;
+        });
+        await change.table('chain').toCollection().modify({ entries });
+      });
   }
 }

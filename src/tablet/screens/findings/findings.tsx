@@ -6,7 +6,8 @@ import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { Filter } from '../../parts/filter.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { byGravity, FindingLink } from '../../shared-screens/finding-link.tsx';
+import { byGravity } from '../../shared-screens/finding-gravity.ts';
+import { FindingLink } from '../../shared-screens/finding-link.tsx';
 import './findings.css';
 
 type Shown = 'open' | 'all';

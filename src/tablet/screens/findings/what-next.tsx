@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Finding } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { CloseForm } from './close-form.tsx';
 import { DecideForm } from './decide-form.tsx';

@@ -68,7 +68,7 @@ export function HeatSheet({ view, heat, now_ms }: { view: View; heat: Heat; now_
         </div>
       </dl>
       <div class="pad stack-small">
-        <p class="heat-due">{dueWords(view, rounds, now_ms)}</p>
+        <p class="heat-due">{dueWords(view.genesis, rounds, now_ms)}</p>
         <a class="button main wide" href={`/furnace/${operation}/round`}>
           {rounds.current ? `Start round ${rounds.current.number}` : 'Read the channels'}
         </a>

@@ -9,7 +9,7 @@ import { startHeat } from '../../acts/rounds.ts';
 import { readObserved } from '../../app/observed-at.ts';
 import { clockTime, isoWithOffset, now } from '../../app/time.ts';
 import { useSaving } from '../../app/use-saving.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { PastMoment, type TypedMoment } from '../../shared-screens/past-moment.tsx';

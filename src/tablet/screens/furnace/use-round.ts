@@ -10,7 +10,7 @@ import { isoWithOffset, now } from '../../app/time.ts';
 import { TypingWay } from '../../app/typing-way.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { useSaving } from '../../app/use-saving.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { applyKey, type Key } from '../../parts/apply-key.ts';
 import { holdsSomething, type RoundDraft } from './round-draft.ts';
 import { entryOf } from './round-entry-of.ts';

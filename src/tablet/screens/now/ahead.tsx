@@ -6,7 +6,8 @@ import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Gate, gateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { byGravity, FindingLink } from '../../shared-screens/finding-link.tsx';
+import { byGravity } from '../../shared-screens/finding-gravity.ts';
+import { FindingLink } from '../../shared-screens/finding-link.tsx';
 import { holdWords } from '../../shared-screens/next-work.ts';
 
 const CONDITIONS = 3;

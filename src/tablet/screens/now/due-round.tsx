@@ -37,7 +37,7 @@ export function DueRound({ view, heat, waits }: { view: View; heat: Heat; waits:
           <Dial round={round} now_ms={now_ms} late={now_ms >= round.lateFrom_ms} />
           <div class="now-words due-words">
             <h2>Round {round.number}</h2>
-            <p class="now-step">{dueWords(view, rounds, now_ms)}</p>
+            <p class="now-step">{dueWords(view.genesis, rounds, now_ms)}</p>
             <p>
               Planned <Figure value={planned.planned_C} decimals={1} unit="°C" />, band{' '}
               <span class="n">{(planned.planned_C - planned.band_K).toFixed(0)}</span> to{' '}

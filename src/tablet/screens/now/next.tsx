@@ -1,7 +1,7 @@
 import { nextHold } from '../../../../shared/logbook/state/holds.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { askWho } from '../../app/who.tsx';
+import { askWho } from '../../app/who.ts';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { nextStep, stepButton, stepHref, stepWords } from '../../shared-screens/next-work.ts';

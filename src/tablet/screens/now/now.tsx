@@ -1,6 +1,10 @@
 import { signal } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
-import { Screen } from '../../app/screen.tsx';
+import type { View } from '../../../../shared/logbook/state/view.ts';
+import { type NowShard, nowShard } from '../../app/now-shard.ts';
+import { ReadingLog } from '../../app/reading-log.tsx';
+import { Screen, type ScreenProps } from '../../app/screen.tsx';
 import { person } from '../../app/session.ts';
 import { view } from '../../app/tablet.ts';
 import { openWork } from '../../shared-screens/next-work.ts';
@@ -14,32 +18,63 @@ async function loadAround(): Promise<void> {
   around.value ??= await import('./around.tsx');
 }
 
+/** The parts of the screen, from the log or from what was kept of it. */
+interface Parts extends Pick<ScreenProps, 'operation' | 'detail'> {
+  readonly work: ComponentChildren;
+  readonly beside: ComponentChildren;
+  readonly ahead: ComponentChildren;
+}
+
 /** What this shift does next. */
 export function Now() {
   useEffect(() => {
     void loadAround();
   }, []);
-  const v = view.value;
-  if (!v) return null;
-  const work = openWork(v);
-  const first = work[0]?.operation;
-  const rest = around.value;
-  const heat = rest?.runningHeat(v) ?? null;
   const nobody = person.value === null;
+  const parts = view.value ? fromLog(view.value, nobody) : fromShard(nowShard.value, nobody);
+  if (!parts) return <ReadingLog />;
+  const { work, beside, ahead, ...frame } = parts;
+  const rest = around.value;
   return (
-    <Screen
-      place="now"
-      name="Now"
-      {...(first ? { operation: first.name, detail: `operation ${first.id} · ${v.genesis.name}` } : {})}
-      work="work-two now"
-    >
+    <Screen place="now" name="Now" {...frame} work="work-two now">
       <div class="stack">
         {nobody && <WhoFirst />}
-        {rest && heat && <rest.DueRound view={v} heat={heat} waits={nobody} />}
-        <NextWork view={v} work={work} waits={nobody || heat !== null} />
-        {rest && <rest.Beside view={v} work={work.slice(1)} />}
+        {work}
+        {rest && <rest.NoteLine key="note" />}
+        {beside}
       </div>
-      <div class="stack">{rest && <rest.Ahead view={v} />}</div>
+      <div class="stack">{ahead}</div>
     </Screen>
   );
+}
+
+function fromLog(v: View, nobody: boolean): Parts {
+  const rest = around.value;
+  const work = openWork(v);
+  const first = work[0]?.operation;
+  const heat = rest?.runningHeat(v) ?? null;
+  return {
+    ...(first ? { operation: first.name, detail: `operation ${first.id} · ${v.genesis.name}` } : {}),
+    work: (
+      <>
+        {rest && heat && <rest.DueRound view={v} heat={heat} waits={nobody} />}
+        <NextWork view={v} work={work} waits={nobody || heat !== null} />
+      </>
+    ),
+    beside: rest && <rest.Beside view={v} work={work.slice(1)} />,
+    ahead: rest && <rest.Ahead view={v} />,
+  };
+}
+
+/** While a long log is read; null when nothing was kept of it. */
+function fromShard(shard: NowShard | null, nobody: boolean): Parts | null {
+  const rest = around.value;
+  if (!shard) return null;
+  const { next, frame } = shard;
+  return {
+    ...(next ? { operation: next.title, detail: `operation ${next.id} · ${frame.casting}` } : {}),
+    work: rest && <rest.WorkAtOnce shard={shard} waits={nobody} />,
+    beside: null,
+    ahead: rest && <rest.AheadAtOnce shard={shard} />,
+  };
 }

@@ -3,7 +3,7 @@ import { firstWork, type OperationState } from '../../../../shared/logbook/state
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { finishOperation, startOperation } from '../../acts/operations.ts';
 import { wasKept } from '../../app/was-kept.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { missingOf } from '../../shared-screens/missing.ts';
 import { nextStep, stepHref } from '../../shared-screens/next-work.ts';

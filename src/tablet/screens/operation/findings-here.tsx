@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { findings } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Operation } from '../../../../shared/plan/schema.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { FindingLink } from '../../shared-screens/finding-link.tsx';
 import { RaiseFinding } from './raise-finding.tsx';

@@ -4,7 +4,7 @@ import { finishOperation } from '../../acts/operations.ts';
 import { person } from '../../app/session.ts';
 import { openView } from '../../app/tablet.ts';
 import { wasKept } from '../../app/was-kept.ts';
-import { askWho, rolesOf } from '../../app/who.tsx';
+import { askWho, rolesOf } from '../../app/who.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 
 interface Props {

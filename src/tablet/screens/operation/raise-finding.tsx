@@ -5,7 +5,7 @@ import type { Operation } from '../../../../shared/plan/schema.ts';
 import { raiseFinding } from '../../acts/findings.ts';
 import { useDraft } from '../../app/use-draft.ts';
 import { wasKept } from '../../app/was-kept.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { emptyFinding, type FindingDraft, findingBody, findingKindsOf } from './finding-draft.ts';

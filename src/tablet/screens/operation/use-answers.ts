@@ -4,7 +4,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { saveAnswers } from '../../acts/sheets.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { wasKept } from '../../app/was-kept.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { entriesOfPart, filledOf, type SheetDraft, seenOf } from './sheet-draft.ts';
 
 /** What stands between the answers and their saving, and where it is said. */

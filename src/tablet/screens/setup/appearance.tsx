@@ -2,7 +2,7 @@ import { soundDue, soundReady } from '../../app/due-sound.ts';
 import { person } from '../../app/session.ts';
 import { changeSettings, changeUnits, settings, type TabletSettings } from '../../app/settings.ts';
 import type { Units } from '../../app/units.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';

@@ -8,7 +8,7 @@ import { settings } from '../../app/settings.ts';
 import { openView } from '../../app/tablet.ts';
 import { type Draft, useDraft } from '../../app/use-draft.ts';
 import { useSaving } from '../../app/use-saving.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { enterMovesOn, FigureField, SelectField, TextField } from '../../shared-screens/fields/field.tsx';
 import { dueAfter } from './calibration.ts';

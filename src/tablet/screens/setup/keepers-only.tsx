@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import type { Person } from '../../../../shared/logbook/standing.ts';
 import { person } from '../../app/session.ts';
 import { openView } from '../../app/tablet.ts';
-import { askWho, rolesOf } from '../../app/who.tsx';
+import { askWho, rolesOf } from '../../app/who.ts';
 
 /** Everyone who is not retired, by name. */
 export const crew = (): Person[] =>

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { person as atTablet } from '../../app/session.ts';
 import { openView } from '../../app/tablet.ts';
-import { rolesOf } from '../../app/who.tsx';
+import { rolesOf } from '../../app/who.ts';
 import { roleName } from '../../app/words.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { AdmitForm } from './admit-form.tsx';

@@ -8,7 +8,7 @@ import { strike } from '../../acts/strike.ts';
 import { isLate } from '../../app/observed-at.ts';
 import { dayAndTime } from '../../app/time.ts';
 import type { Shown } from '../../app/units.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';

@@ -7,7 +7,7 @@ import { isoWithOffset } from '../../app/time.ts';
 import { TypingWay } from '../../app/typing-way.ts';
 import { shownIn, typingUnit } from '../../app/units.ts';
 import type { Draft } from '../../app/use-draft.ts';
-import { someone } from '../../app/who.tsx';
+import { someone } from '../../app/who.ts';
 import { applyKey, type Key } from '../../parts/apply-key.ts';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { verdictWord } from '../../parts/verdict.ts';

@@ -1,0 +1,52 @@
+import { effect } from '@preact/signals';
+import { nowShard } from '../../app/now-shard.ts';
+import { phase, store, view } from '../../app/tablet.ts';
+import { putNowRow } from '../../storage/now-row.ts';
+import { nowBeside } from './now-beside.ts';
+import { nowFacts } from './now-facts.ts';
+
+/** So long nothing new must have come before the first screen is kept: not while somebody is entering a survey. */
+const QUIET_MS = 2_000;
+
+/**
+ * Keeps the first screen beside the log whenever that has rested, so that the next start need not read the log first.
+ * Where what was kept does not fit a long log, a worker works it out while this thread reads.
+ */
+export function keepNow(): void {
+  let waiting: ReturnType<typeof setTimeout> | undefined;
+  effect(() => {
+    clearTimeout(waiting);
+    if (view.value) waiting = setTimeout(() => requestIdle(() => void keep()), QUIET_MS);
+  });
+  effect(() => {
+    if (phase.value === 'reading' && !nowShard.peek()) void workOutBeside();
+  });
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'hidden') void keep();
+  });
+}
+
+async function keep(): Promise<void> {
+  const open = store.peek();
+  const v = view.peek();
+  // Without the judge the verdicts are those that were shown, not those worked out again.
+  if (!open || !v?.judge || open.damaged.length > 0) return;
+  await putNowRow(open.db, open.stamp, nowFacts(v, Date.now())).catch((error: unknown) =>
+    console.error('The first screen is kept the next time', error),
+  );
+}
+
+async function workOutBeside(): Promise<void> {
+  const open = store.peek();
+  if (!open) return;
+  const shard = await nowBeside(open.db.casting).catch((error: unknown) => {
+    console.error('The worker could not work out the first screen', error);
+    return null;
+  });
+  if (shard && phase.peek() === 'reading' && store.peek() === open) nowShard.value = shard;
+}
+
+const requestIdle = (work: () => void): void => {
+  if (typeof requestIdleCallback === 'function') requestIdleCallback(work, { timeout: 5_000 });
+  else setTimeout(work);
+};
