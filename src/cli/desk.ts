@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import { type Calculation, runCalculation } from '../../shared/calculations/calculation.ts';
 import { calculationNamed, calculations } from '../../shared/calculations/registry.ts';
+import { repeatedKeys, type Step } from './repeated-keys.ts';
 
 /** What the desk command prints, and its exit status. */
 export interface Answer {
@@ -35,8 +36,13 @@ const unknownName = (name: string) => `there is no calculation named ${name}: --
 function answerNamed(calculation: Calculation, bytes: Uint8Array): Answer {
   const read = parsed(bytes);
   if ('error' in read) return { status: 2, output: read };
-  if (Array.isArray(read.value)) return { status: 0, output: read.value.map((input) => outcomeOf(calculation, input)) };
-  const output = outcomeOf(calculation, read.value);
+  const { value, repeated } = read;
+  if (Array.isArray(value)) {
+    const twice = byItem(repeated);
+    const output = value.map((input, n) => refusedTwice(twice.get(n)) ?? outcomeOf(calculation, input));
+    return { status: 0, output };
+  }
+  const output = refusedTwice(repeated[0]) ?? outcomeOf(calculation, value);
   return { status: 'error' in output ? 2 : 0, output };
 }
 
@@ -44,8 +50,22 @@ function answerBatch(bytes: Uint8Array): Answer {
   const read = parsed(bytes);
   if ('error' in read) return { status: 2, output: read };
   if (!Array.isArray(read.value)) return refused('', 'must be an array of {"calc": name, "input": {…}}');
-  return { status: 0, output: read.value.map(outcomeOfItem) };
+  const twice = byItem(read.repeated);
+  return { status: 0, output: read.value.map((item, n) => refusedTwice(inInput(twice.get(n))) ?? outcomeOfItem(item)) };
 }
+
+/** The first repeated key of each item of an array, as steps within the item. */
+function byItem(repeated: readonly Step[][]): Map<Step, Step[]> {
+  const twice = new Map<Step, Step[]>();
+  for (const [item, ...within] of repeated) if (item !== undefined && !twice.has(item)) twice.set(item, within);
+  return twice;
+}
+
+/** Steps within an input, as in every other refusal of an input in a batch. */
+const inInput = (steps?: Step[]) => (steps?.[0] === 'input' && steps.length > 1 ? steps.slice(1) : steps);
+
+const refusedTwice = (steps?: Step[]) =>
+  steps && refusal(steps.join('.'), 'stands twice in one object: which of them counts cannot be told');
 
 function outcomeOfItem(item: unknown) {
   if (item === null || typeof item !== 'object' || Array.isArray(item)) {
@@ -72,7 +92,7 @@ function outcomeOf(calculation: Calculation, input: unknown) {
   }
 }
 
-function parsed(bytes: Uint8Array): { value: unknown } | ReturnType<typeof refusal> {
+function parsed(bytes: Uint8Array): { value: unknown; repeated: Step[][] } | ReturnType<typeof refusal> {
   let text: string;
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
@@ -81,7 +101,7 @@ function parsed(bytes: Uint8Array): { value: unknown } | ReturnType<typeof refus
   }
   if (text.trim() === '') return refusal('', 'the input is empty: JSON is expected on standard input');
   try {
-    return { value: JSON.parse(text) };
+    return { value: JSON.parse(text), repeated: repeatedKeys(text) };
   } catch {
     return refusal('', 'the input is not valid JSON');
   }

@@ -143,6 +143,52 @@ describe('the desk command', { timeout: 60_000 }, () => {
     expect(json.error.message).toEqual(typeof message === 'string' ? message : expect.stringMatching(message));
   });
 
+  describe('a key that stands twice in one object', () => {
+    const message = 'stands twice in one object: which of them counts cannot be told';
+    const reading = '{"at_h": 0, "temperature_C": 20}';
+
+    it.each([
+      ['at the top', 'rate', `{"readings": [], "readings": [${reading}, ${reading}]}`, 'readings'],
+      [
+        'deep inside',
+        'rate',
+        `{"readings": [${reading}, {"at_h": 1, "temperature_C": 9, "at_h": 2}]}`,
+        'readings.1.at_h',
+      ],
+      ['although escaped', 'entry-hash', '{"entry": {"a": 1, "\\u0061": 2}}', 'entry.a'],
+      ['although with the same value', 'entry-hash', '{"entry": {"b": {"": 1, "": 1}}}', 'entry.b.'],
+    ])('is refused %s', async (_where, name, input, path) => {
+      expect(await desk([name], input)).toEqual({ status: 2, json: { error: { path, message } } });
+    });
+
+    it('is no fault in another object, nor in a text that looks like one', async () => {
+      const input = '{"entry": [{"a": {"a": [1, "a"]}}, {"a": "{\\"a\\": 1, \\"a\\": 2}"}, "a", "a"]}';
+      expect((await desk(['entry-hash'], input)).status).toBe(0);
+    });
+
+    it('refuses its own item of an array or a batch alone', async () => {
+      const good = JSON.stringify(band);
+      const bad = good.replace('{', '{"inner_diameter_mm": 5, ');
+      const path = 'inner_diameter_mm';
+      const array = await desk(['band-mismatch'], `[${good}, ${bad}, ${good}]`);
+      expect(array.status).toBe(0);
+      expect(array.json.map((o: object) => Object.keys(o)[0])).toEqual(['result', 'error', 'result']);
+      expect(array.json[1]).toEqual({ error: { path, message } });
+      const item = (input: string) => `{"calc": "band-mismatch", "input": ${input}}`;
+      const batch = await desk(
+        ['--batch'],
+        `[${item(good)}, ${item(bad)}, {"calc": "rate", "calc": "spin", "input": {}}, {"calc": "rate", "input": 1, "input": 2}]`,
+      );
+      expect(batch.status).toBe(0);
+      expect(batch.json[0]).toHaveProperty('result');
+      expect(batch.json.slice(1).map((o: { error: unknown }) => o.error)).toEqual([
+        { path, message },
+        { path: 'calc', message },
+        { path: 'input', message },
+      ]);
+    });
+  });
+
   it('refuses numbers that overflow and JSON nested without end, without a stack trace', async () => {
     const overflow = await desk(['band-mismatch'], JSON.stringify(band).replace('520', '1e999'));
     expect(overflow).toEqual({
