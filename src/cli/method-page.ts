@@ -12,6 +12,8 @@ export interface PublishedCheck {
 export type ChecksOf = (name: string) => readonly PublishedCheck[];
 /** Reference libraries whose answers the tests compare with. */
 export type LibrariesOf = (name: string) => readonly string[];
+/** Numerical runs of our own that the tests compare with, each in a few words. */
+export type RunsOf = (name: string) => readonly string[];
 
 const groups = ['Shape and spin', 'Measuring and judging', 'Heat and glass', 'Planning and proof'] as const;
 
@@ -20,20 +22,29 @@ const head = `# Method
 Every figure that the tablet shows comes from one of these calculations. The tablet's working, the desk command
 (\`npm run --silent calc -- --list\`) and this page are made from the same list. Made by \`npm run method\`: do not edit.
 
-A check that says *computed independently* is a second computation of our own by another path, and one that says *from
-memory* has not been looked up again; all others were read in the source named.
+A check that says *computed independently*, or that is a numerical run under tests/external, is a second computation of
+our own by another path, and one that says *from memory* has not been looked up again; all others were read in the
+source named.
 `;
 
 /** The whole page, from the list of calculations and the published values that their tests hold them to. */
-export function methodPage(calculations: readonly Calculation[], checksOf: ChecksOf, librariesOf: LibrariesOf): string {
+export function methodPage(
+  calculations: readonly Calculation[],
+  checksOf: ChecksOf,
+  librariesOf: LibrariesOf,
+  runsOf: RunsOf,
+): string {
   const sections = groups.map((group) => {
     const members = calculations.filter((c) => c.group === group);
-    return [`## ${group}\n`, ...members.map((c) => section(c, checksOf(c.name), librariesOf(c.name)))].join('\n');
+    return [
+      `## ${group}\n`,
+      ...members.map((c) => section(c, checksOf(c.name), [...runsOf(c.name), ...librariesOf(c.name).map(onRandom)])),
+    ].join('\n');
   });
   return `${[head, ...sections].join('\n').trimEnd()}\n`;
 }
 
-function section(calculation: Calculation, checks: readonly PublishedCheck[], libraries: readonly string[]): string {
+function section(calculation: Calculation, checks: readonly PublishedCheck[], others: readonly string[]): string {
   const { name, title, formula, validity, source, version } = calculation;
   return `### ${title}: \`${name}\`
 
@@ -48,10 +59,12 @@ Checked against:
 
 ${[
   ...checkedAgainst(checks).map(({ source, count }) => `- ${source} (${count === 1 ? '1 value' : `${count} values`})`),
-  ...libraries.map((library) => `- the reference library ${library}, on random input`),
+  ...others.map((other) => `- ${other}`),
 ].join('\n')}
 `;
 }
+
+const onRandom = (library: string) => `the reference library ${library}, on random input`;
 
 function symbolTable(lines: readonly WorkingLine[]): string {
   if (lines.length === 0) return '';

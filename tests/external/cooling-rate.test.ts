@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { coolingRate } from '../../shared/calculations/cooling-rate.ts';
 import { coolingStress } from '../../shared/calculations/cooling-stress.ts';
-import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
+import { describeOutsideChecks, errorOf, expectRelative, resultOf } from './outside-checks.ts';
+import { coolSlab } from './slab-cooling.ts';
 
 const slab = {
   half_thickness_mm: 202.5,
@@ -24,6 +25,20 @@ describe('cooling-rate', () => {
     // The surface carries twice the centre: 0.70 MPa there is 0.35 MPa here.
     expect(resultOf(coolingRate, { ...slab, permitted_stress_MPa: 0.35 }).rate_K_h).toBeCloseTo(0.419, 3);
   });
+
+  it.each([
+    [0.2, 12],
+    [0.05, 20],
+  ])(
+    'leaves no more than %s MPa in a Maxwell slab of half thickness %s mm that is cooled so fast',
+    (permitted, half) => {
+      const body = { ...slab, half_thickness_mm: half };
+      const { rate_K_h, centre_minus_surface_K } = resultOf(coolingRate, { ...body, permitted_stress_MPa: permitted });
+      const { cooling, cold } = coolSlab(body, rate_K_h, { from_C: 620, to_C: 380, relaxes: true });
+      expectRelative(cooling.centre_minus_surface_K, centre_minus_surface_K, 1e-5);
+      expectRelative(cold.centre_stress_MPa, permitted, 2e-3);
+    },
+  );
 
   it('is cooling-stress turned round', () => {
     const within = (min: number, max: number) => fc.double({ min, max, noNaN: true });

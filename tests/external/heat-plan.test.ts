@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { heatPlan } from '../../shared/calculations/heat-plan.ts';
 import { describeOutsideChecks, errorOf, type OutsideCheck, publishedData, resultOf } from './outside-checks.ts';
+import { walkedPlan } from './walked-plan.ts';
 
 interface PublishedPoint {
   at_h: number;
@@ -26,6 +27,32 @@ describe('heat-plan', () => {
       });
     },
   );
+
+  it('follows a set point that is moved on in small steps, as a controller moves it', () => {
+    const step_h = 1 / 64;
+    // Whole steps for every segment, so both courses turn at the same hours.
+    const segments = [
+      { to_C: 110, rate_K_h: 8 },
+      { soak_h: 3.5 },
+      { to_C: 560, rate_K_h: 32 },
+      { to_C: 400, rate_K_h: 2.5 },
+      { soak_h: 0.25 },
+      { to_C: 420, rate_K_h: 64 },
+      { to_C: 20, rate_K_h: 12.5 },
+    ];
+    const course = walkedPlan(30, segments, step_h);
+    const at_h = course.map((_, k) => k * step_h);
+    const { total_h, points } = resultOf(heatPlan, { start_C: 30, segments, at_h });
+    expect(total_h).toBeCloseTo(at_h.at(-1) as number, 9);
+    points.forEach(({ planned_C }, k) => {
+      expect(Math.abs(planned_C - (course[k] as number))).toBeLessThan(1e-9);
+    });
+    // And what it calls the rate is the slope of that course up to the next step.
+    points.slice(0, -1).forEach(({ rate_K_h }, k) => {
+      const slope = ((course[k + 1] as number) - (course[k] as number)) / step_h;
+      expect(Math.abs(rate_K_h - slope)).toBeLessThan(1e-6);
+    });
+  });
 
   it('gives the derived figures of the practice blank', () => {
     const segments = [{ soak_h: 48 }, { to_C: 550, rate_K_h: 0.3 }, { to_C: 460, rate_K_h: 0.15 }];

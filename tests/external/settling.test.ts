@@ -3,13 +3,36 @@ import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { inverse, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { settling } from '../../shared/calculations/settling.ts';
-import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
+import { seeded } from '../calculations/random-input.ts';
+import { describeOutsideChecks, errorOf, publishedData, resultOf } from './outside-checks.ts';
 
 /** Noise that is the same on every run: sum-free, about ±1. */
 const noise = (k: number) => Math.sin(12.9898 * (k + 1)) + Math.cos(78.233 * (k + 1));
 const levels = (count: number, every_h: number, level: (hour: number, k: number) => number) =>
   Array.from({ length: count }, (_, k) => ({ at_h: 140 + k * every_h, level_mm: level(k * every_h, k) }));
 
+const model =
+  ([final, fall, time]: number[]) =>
+  (hour: number) =>
+    (final as number) + (fall as number) * Math.exp(-hour / (time as number));
+
+/** Final level, fall and time constant as ml-levenberg-marquardt finds them. */
+const fitted = (data: { x: number[]; y: number[] }, initialValues: number[]) =>
+  levenbergMarquardt(data, model, {
+    initialValues,
+    damping: 0.1,
+    maxIterations: 500,
+    errorTolerance: 1e-12,
+    gradientDifference: 1e-6,
+    centralDifference: true,
+  }).parameterValues;
+
+type Reading = { at_h: number; level_mm: number };
+interface PublishedFit {
+  inputs: { readings: Reading[] };
+  expected: { final_level_mm: number; remaining_mm: number; time_constant_h: number };
+}
+const published = publishedData<PublishedFit[]>('settling');
 describeOutsideChecks(settling);
 
 describe('settling', () => {
@@ -34,18 +57,7 @@ describe('settling', () => {
       const readings = levels(20, 0.4, (hour, k) => 405 + 25 * Math.exp(-hour / tau) + 0.2 * noise(k));
       const result = resultOf(settling, { readings });
       const data = { x: readings.map((r) => r.at_h - 140), y: readings.map((r) => r.level_mm) };
-      const model =
-        ([final, fall, time]: number[]) =>
-        (hour: number) =>
-          (final as number) + (fall as number) * Math.exp(-hour / (time as number));
-      const oracle = levenbergMarquardt(data, model, {
-        initialValues: [404, 24, tau * 1.2],
-        damping: 0.1,
-        maxIterations: 500,
-        errorTolerance: 1e-12,
-        gradientDifference: 1e-6,
-        centralDifference: true,
-      }).parameterValues;
+      const oracle = fitted(data, [404, 24, tau * 1.2]);
       expect(result.final_level_mm).toBeCloseTo(oracle[0] as number, 3);
       expect(result.time_constant_h).toBeCloseTo(oracle[2] as number, 3);
       const final = result.final_level_mm as number;
@@ -63,6 +75,47 @@ describe('settling', () => {
       ] as const) {
         expect(squares([final + a, fall + b, time + c])).toBeGreaterThan(best);
       }
+    }
+  });
+
+  it('fits no worse than the published constants of R on the same readings', () => {
+    const residuals = (readings: Reading[], final: number, remaining: number, time: number) => {
+      const last = Math.max(...readings.map((r) => r.at_h));
+      return readings.reduce(
+        (sum, r) => sum + (r.level_mm - final - remaining * Math.exp((last - r.at_h) / time)) ** 2,
+        0,
+      );
+    };
+    for (const { inputs, expected } of published) {
+      const result = resultOf(settling, inputs);
+      const ours = residuals(
+        inputs.readings,
+        result.final_level_mm as number,
+        result.remaining_mm as number,
+        result.time_constant_h as number,
+      );
+      const theirs = residuals(
+        inputs.readings,
+        expected.final_level_mm,
+        expected.remaining_mm,
+        expected.time_constant_h,
+      );
+      expect(ours).toBeLessThanOrEqual(theirs * (1 + 1e-12));
+    }
+  });
+
+  it('agrees with ml-levenberg-marquardt on forty settlings of seeded size, speed and noise', () => {
+    const random = seeded(31);
+    const between = (low: number, high: number) => low + (high - low) * random();
+    for (let run = 0; run < 40; run++) {
+      const [final, fall, tau] = [between(50, 600), between(5, 80), between(0.8, 4)];
+      const readings = levels(25, 0.4, (hour) => final + fall * Math.exp(-hour / tau) + 0.1 * between(-1, 1));
+      const result = resultOf(settling, { readings });
+      const data = { x: readings.map((r) => r.at_h - 140), y: readings.map((r) => r.level_mm) };
+      const oracle = fitted(data, [final, fall, tau]);
+      expect(result.final_level_mm).toBeCloseTo(oracle[0] as number, 4);
+      expect(result.time_constant_h).toBeCloseTo(oracle[2] as number, 4);
+      expect(result.remaining_mm).toBeCloseTo((oracle[1] as number) * Math.exp(-9.6 / (oracle[2] as number)), 4);
     }
   });
 
