@@ -26,6 +26,20 @@ export type Role = z.infer<typeof roleSchema>;
 export const dispositionSchema = z.enum(['rework', 'repair', 'concession', 'regrade', 'scrap']);
 export const severitySchema = z.enum(['minor', 'major', 'critical']);
 
+/** One line of a handover as it was shown, with the entries that it was worked out from. */
+export const handoverLineSchema = z.object({
+  text: words,
+  entries: z.array(hash()),
+  /** How many more entries stand behind it than are listed. */
+  more: z.optional(z.number()),
+  /** What the outgoing lead was asked, where the text is their answer. */
+  asked: z.optional(words),
+  /** Where more of it stands. */
+  operation: z.optional(id),
+  hold: z.optional(id),
+  finding: z.optional(id),
+});
+
 /**
  * A plan is checked in full by its schema when it is made and signed; here it is only told from what is no plan, so that
  * the tablet need not carry that schema to read its log.
@@ -200,6 +214,63 @@ export const kinds = {
   attestation: z.object({ hold: id, requirement: id, words, plan: hash() }),
   /** A witness point: told, attended, or waived after its notice. */
   witness: z.object({ witness: id, act: z.enum(['told', 'attended', 'waived']), words: z.optional(words) }),
+  /** A shift as its lead hands it over: what the log told them then, and what they added. Signed. */
+  handover: z.object({
+    plan: hash(),
+    /** The accepted handover that it goes on from; null for the first. */
+    before: z.nullable(hash()),
+    items: z.array(
+      z.object({
+        item: id,
+        title: words,
+        lines: z.array(handoverLineSchema),
+        /** What was asked and not answered. */
+        unsaid: z.optional(z.array(words)),
+        /** Refusals of this item that it answers. */
+        carried: z.optional(z.array(z.object({ answer: hash(), reason: words }))),
+      }),
+    ),
+    /** Moments in which nothing should be handed over, as they were warned of. */
+    moments: z.optional(z.array(words)),
+    name: words,
+    role: roleSchema,
+  }),
+  /** Items of a handover that two leads have talked through, face to face; several of these add up. */
+  talk: z.object({
+    handover: hash(),
+    /** Who takes over. */
+    incoming: shortId(),
+    items: z.array(
+      z.object({
+        item: id,
+        question: z.optional(words),
+        answer: z.optional(words),
+        /** Why the incoming lead will not take it over as it stands. */
+        refused: z.optional(words),
+      }),
+    ),
+  }),
+  /** The incoming lead's word on a handover: accepted, or refused in the items named. Signed. */
+  'handover-answer': z.object({
+    handover: hash(),
+    /** None: the whole is accepted. */
+    refused: z.array(z.object({ item: id, reason: words })),
+    /** What the incoming lead looked at alone before answering. */
+    check: z.object({
+      readings: z.array(
+        z.object({
+          channel: id,
+          typed: typedSchema,
+          /** The last figure of the log in the same unit, and its entry: shown only afterwards. */
+          last: nullableNumber,
+          entry: z.nullable(hash()),
+        }),
+      ),
+      words: z.optional(words),
+    }),
+    name: words,
+    role: roleSchema,
+  }),
 } as const;
 
 export type Kind = keyof typeof kinds;
@@ -226,6 +297,8 @@ export const signedKinds: ReadonlySet<string> = new Set<Kind>([
   'strike',
   'release',
   'refusal',
+  'handover',
+  'handover-answer',
 ]);
 
 /** The body if this build can read it, else null: the entry is then kept and shown, and counts for nothing. */

@@ -26,6 +26,9 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   refusal: (b) => [`hold/${b.hold}`],
   attestation: (b) => [`attestation/${b.hold}`],
   witness: (b) => [`witness/${b.witness}`],
+  handover: () => ['handover'],
+  talk: (b) => [`handover/${b.handover}`],
+  'handover-answer': (b) => [`handover/${b.handover}`],
 };
 
 export const scopesOf = <K extends Kind>(kind: K, body: Body<K>): readonly string[] => scopes[kind](body);

@@ -277,7 +277,9 @@ function rolesNeeded(kept: Kept): readonly Role[] {
     case 'refusal':
     case 'disposition':
     case 'closure':
-      return [(kept.body as Body<'release' | 'refusal' | 'disposition' | 'closure'>).role];
+    case 'handover':
+    case 'handover-answer':
+      return [(kept.body as Body<'release'>).role];
     default:
       return [];
   }

@@ -27,6 +27,9 @@ const kindNames: Readonly<Record<string, string>> = {
   refusal: 'refusal',
   attestation: 'statement',
   witness: 'witness point',
+  handover: 'handover',
+  talk: 'handover talked through',
+  'handover-answer': 'handover answered',
 };
 
 export const kindName = (kind: string): string => kindNames[kind] ?? `unknown kind "${kind}"`;
@@ -65,6 +68,12 @@ const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: neve
   refusal: (_, b: Body<'refusal'>) => `${b.hold} refused by ${b.name}: ${b.reason}`,
   attestation: (_, b: Body<'attestation'>) => `${b.hold}: ${b.words}`,
   witness: (_, b: Body<'witness'>) => `${b.witness} ${b.act}${b.words ? `, ${b.words}` : ''}`,
+  handover: (_, b: Body<'handover'>) => `prepared by ${b.name}, ${count(b.items.length, 'item')}`,
+  talk: (view, b: Body<'talk'>) => `with ${named(view, b.incoming)}, ${count(b.items.length, 'item')}`,
+  'handover-answer': (_, b: Body<'handover-answer'>) =>
+    b.refused.length === 0
+      ? `accepted by ${b.name}`
+      : `${count(b.refused.length, 'item')} refused by ${b.name}: ${b.refused.map((r) => r.reason).join('; ')}`,
 };
 
 function readingWords(view: View, b: Body<'reading'>): string {

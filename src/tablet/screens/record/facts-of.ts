@@ -148,6 +148,42 @@ const sayings: Sayings = {
       fact('what happened', b.act),
       fact('words', b.words),
     ),
+  handover: handoverFacts,
+  talk: (view, b) => ({
+    facts: told(entryLink(view, 'handover', b.handover), fact('takes over', person(view, b.incoming))),
+    list: {
+      title: 'Talked through',
+      lines: b.items.map(({ item, question, answer, refused }) => ({
+        text: itemTitle(view, b.handover, item),
+        ...(question || refused
+          ? { note: [question, answer, refused && `refused: ${refused}`].filter(Boolean).join(' ') }
+          : {}),
+        value: refused ? 'refused' : 'talked through',
+      })),
+    },
+  }),
+  'handover-answer': (view, b) => ({
+    facts: told(
+      entryLink(view, 'handover', b.handover),
+      fact('answer', b.refused.length === 0 ? 'accepted' : `refused in ${b.refused.length} of its items`),
+      ...b.refused.map((r) => fact(`refused, ${itemTitle(view, b.handover, r.item)}`, r.reason)),
+      fact('by', b.name),
+      fact('role', roleName(b.role)),
+      fact('looked at alone', b.check.words),
+    ),
+    ...(b.check.readings.length === 0
+      ? {}
+      : {
+          list: {
+            title: 'Read alone',
+            lines: b.check.readings.map(({ channel, typed, last }) => ({
+              text: channel,
+              note: last === null ? 'not in the log before' : `the log had ${plain(last)} ${typed.unit}`,
+              value: `${typed.text} ${typed.unit}`,
+            })),
+          },
+        }),
+  }),
 };
 
 const roleNames = (roles: readonly string[]): string => roles.map(roleName).join(', ') || 'none';
@@ -176,6 +212,33 @@ function sheetFacts(view: View, b: Body<'sheet'>): Facts {
     },
   };
 }
+
+function handoverFacts(view: View, b: Body<'handover'>): Facts {
+  return {
+    facts: told(
+      fact('prepared by', b.name),
+      fact('role', roleName(b.role)),
+      b.before === null ? fact('goes on from', 'the start of the casting') : entryLink(view, 'goes on from', b.before),
+      fact('warned of', b.moments?.join(', ')),
+      planRevision(view, b.plan),
+    ),
+    list: {
+      title: 'Items',
+      lines: b.items.flatMap(({ title, lines, unsaid = [], carried = [] }) => [
+        ...carried.map(({ reason }) => ({ text: title, note: `carried over, refused before: ${reason}`, value: '' })),
+        ...lines.map(({ text, asked, entries, more = 0 }) => ({
+          text: title,
+          note: asked ? `${asked}: ${text}` : text,
+          value: entries.length + more > 0 ? `${entries.length + more} entries` : '',
+        })),
+        ...unsaid.map((asked) => ({ text: title, note: asked, value: 'nothing said' })),
+      ]),
+    },
+  };
+}
+
+const itemTitle = (view: View, handover: string, item: string): string =>
+  (view.log.get(handover) as Kept<'handover'> | undefined)?.body.items?.find((i) => i.item === item)?.title ?? item;
 
 function findingFacts(view: View, b: { finding: string; operation: string }): (Fact | null)[] {
   const finding = findingById(view, b.finding);
