@@ -285,6 +285,20 @@ export const planSchema = z.object({
     always: z.array(text),
     byStage: z.array(z.object({ stages: text, items: z.array(text) })),
     notDuring: z.array(text),
+    /** How the tool tells that one of those moments is now. */
+    moments: z.optional(
+      z.array(
+        z.object({
+          words: text,
+          /** While one of these is under way. */
+          operations: z.optional(z.array(id)),
+          /** While an operation is under way in which some stations of this are read and some are not. */
+          measuring: z.optional(id),
+          /** In the hours before this segment of a heat begins, and from then until the operation is begun. */
+          ahead: z.optional(z.object({ operation: id, heatPlan: id, segment: z.number(), hours: z.number() })),
+        }),
+      ),
+    ),
   }),
   reminders: z.array(text),
 });

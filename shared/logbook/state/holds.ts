@@ -227,7 +227,8 @@ export function doubtWords(view: View, { reason, entry }: Doubt): string {
   }
 }
 
-function whatIs(view: View, kept: Kept): string {
+/** What an entry is, in a few words: of which characteristic, station or operation. */
+export function whatIs(view: View, kept: Kept): string {
   const body = kept.body as { characteristic?: string; station?: string; operation?: string };
   if (body.characteristic !== undefined && body.station !== undefined) {
     const name = characteristicById(view.plan, body.characteristic)?.name ?? body.characteristic;

@@ -1,5 +1,10 @@
+import type { Plan } from '../schema.ts';
+
+/** The rate rises to that of the fast cool with the segment behind the soak at the peak. */
+const FAST_COOL_SEGMENT = 9;
+
 /** What an incoming lead must know, besides what the tool lists. */
-export const handover = {
+export const handover: Plan['handover'] = {
   always: [
     'People on site and fit',
     'Permits open and who holds them',
@@ -81,4 +86,13 @@ export const handover = {
     },
   ],
   notDuring: ['A lift or turn', 'Spin-up', 'The last hour before fast cool', 'Re-tensioning of a band between rounds'],
+  moments: [
+    { words: 'A lift or turn', operations: ['12.4', '12.5'] },
+    { words: 'Spin-up', operations: ['9.3'] },
+    {
+      words: 'The last hour before fast cool',
+      ahead: { operation: '11.1', heatPlan: 'P3', segment: FAST_COOL_SEGMENT, hours: 1 },
+    },
+    { words: 'Re-tensioning of a band between rounds', measuring: 'band-tension' },
+  ],
 };
