@@ -30,6 +30,7 @@ const RecordScreen = whenRead(lazy(() => import('../screens/record/record.tsx').
 const EntryScreen = whenRead(lazy(() => import('../screens/record/entry.tsx').then((m) => m.EntryScreen)));
 const Furnace = whenRead(lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace)));
 const RoundScreen = whenRead(lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen)));
+const HandoverScreen = whenRead(lazy(() => import('../screens/handover/handover.tsx').then((m) => m.HandoverScreen)));
 const Setup = whenRead(lazy(() => import('../screens/setup/setup.tsx').then((m) => m.Setup)));
 
 /** The whole app: first run, or the screens of the open casting. */
@@ -50,6 +51,7 @@ export function App() {
             <Route path="/survey/:operation/:characteristic" component={Survey} />
             <Route path="/furnace" component={Furnace} />
             <Route path="/furnace/:operation/round" component={RoundScreen} />
+            <Route path="/handover/:handover?" component={HandoverScreen} />
             <Route path="/hold/:hold" component={HoldScreen} />
             <Route path="/findings" component={Findings} />
             <Route path="/findings/:finding" component={FindingScreen} />

@@ -10,7 +10,7 @@ import { openStore, view } from './tablet.ts';
 import { clockTime, dayNumber, now } from './time.ts';
 import { askWho, rolesOf } from './who.ts';
 
-export type PlaceName = 'now' | 'sequence' | 'survey' | 'furnace' | 'record' | 'setup';
+export type PlaceName = 'now' | 'sequence' | 'survey' | 'furnace' | 'handover' | 'record' | 'setup';
 
 export interface ScreenProps {
   /** Which place of the rail it belongs to. */
@@ -82,6 +82,7 @@ function placesOf(open: number, current: PlaceName): Place[] {
     place('sequence', 'Sequence', '/sequence', { underTitle: true }),
     place('survey', 'Survey', '/survey'),
     place('furnace', 'Furnace', '/furnace'),
+    place('handover', 'Handover', '/handover'),
     place('record', 'Record', '/record', { underTitle: true }),
     place('setup', 'Setup', '/setup', { underTitle: true }),
   ];

@@ -25,6 +25,7 @@ import {
 } from './preparing.ts';
 
 const LINES = 6;
+const FEW = 4;
 const NOTES = 3;
 const NOTE_LENGTH = 160;
 /** A calibration that ends within so many days is told. */
@@ -56,13 +57,13 @@ export function changeLines(p: Preparing): HandoverLine[] {
     ),
     ...lateLines(p),
     ...atMost(
-      LINES,
+      FEW,
       freshOf(p, 'strike')
         .toReversed()
         .map((s) => strikeLine(p, s)),
     ),
     ...atMost(
-      LINES,
+      FEW,
       freshOf(p, 'operation')
         .toReversed()
         .map((o) => markLine(p, o)),
@@ -95,7 +96,7 @@ function strikeLine(p: Preparing, strike: Kept<'strike'>): HandoverLine {
   const what = struck ? whatIs(p.view, struck) : 'an entry that is not here yet';
   return line(
     sentence(
-      `Struck by ${nameOf(p.view, strike.entry.by)}, ${when(p, strike.entry.recordedAt)}: ${what}, ${reason}${words ? `, ${words}` : ''}`,
+      `Struck by ${nameOf(p.view, strike.entry.by)}, ${when(p, strike.entry.recordedAt)}: ${what}: ${reason}${words ? `. ${words}` : ''}`,
     ),
     [strike.hash, target],
   );
