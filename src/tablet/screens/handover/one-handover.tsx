@@ -90,7 +90,11 @@ export function OneHandover({ view, state, open, onAgain }: Props) {
 function showCurrent(list: HTMLElement): void {
   const row = list.querySelector<HTMLElement>('[aria-current]');
   if (!row) return;
-  if (list.scrollHeight <= list.clientHeight) return row.scrollIntoView({ block: 'nearest' });
+  if (list.scrollHeight > list.clientHeight) scrollIn(list, row);
+  else row.scrollIntoView({ block: 'nearest' });
+}
+
+function scrollIn(list: HTMLElement, row: HTMLElement): void {
   // The list is what its rows are placed in.
   const top = row.offsetTop;
   const above = top < list.scrollTop;
