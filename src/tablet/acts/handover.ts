@@ -2,10 +2,10 @@ import type { Body } from '../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../shared/logbook/log.ts';
 import { handoverBody, type Prepared } from '../../../shared/logbook/state/handover.ts';
 import { HANDOVER_ROLE, type Refusal, type TalkedItem } from '../../../shared/logbook/state/handovers.ts';
-import { askPin } from '../app/ask-pin.tsx';
+import { askPin } from '../app/ask-pin.ts';
 import { choosePerson } from '../app/session.ts';
 import { openView } from '../app/tablet.ts';
-import { someone } from '../app/who.tsx';
+import { someone } from '../app/who.ts';
 import { act, save } from './save.ts';
 
 /**

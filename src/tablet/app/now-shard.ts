@@ -45,6 +45,13 @@ export interface HeatFacts {
   readonly rounds: readonly HeatRound[];
 }
 
+export interface HandoverFacts {
+  readonly hash: string;
+  readonly title: string;
+  readonly words: string;
+  readonly refused: boolean;
+}
+
 /** What the first screen says, as plain data: kept beside the log, so that a start need not read the log first. */
 export interface NowShard {
   readonly frame: FrameFacts;
@@ -57,6 +64,8 @@ export interface NowShard {
   readonly holds: readonly HoldFacts[];
   readonly findings: readonly FindingFacts[];
   readonly findingsMore: number;
+  /** Those that nobody has accepted. */
+  readonly handovers: readonly HandoverFacts[];
 }
 
 /** The kept first screen while the log is being read; null when there is none that fits the log. */

@@ -12,6 +12,8 @@ const LAST = 3;
 export { Ahead } from './ahead.tsx';
 export { AheadAtOnce, WorkAtOnce } from './at-once.tsx';
 export { DueRound, runningHeat } from './due-round.tsx';
+export { handoverFacts } from './handover-facts.ts';
+export { HandoverWaits } from './handover-waits.tsx';
 export { NoteLine } from './note-line.tsx';
 
 /** What else is open, and what was recorded last. */

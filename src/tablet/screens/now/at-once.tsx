@@ -7,12 +7,14 @@ import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { dueWords } from '../../shared-screens/due-words.ts';
 import { FindingLink } from '../../shared-screens/finding-link.tsx';
+import { HandoverWaits } from './handover-waits.tsx';
 
 /** The work of the first screen as it was kept, while the log is being read. */
 export function WorkAtOnce({ shard, waits }: { shard: NowShard; waits: boolean }) {
   const due = shard.heat !== null;
   return (
     <>
+      <HandoverWaits handovers={shard.handovers} />
       {shard.heat && <DueAtOnce shard={shard} heat={shard.heat} waits={waits} />}
       {shard.next && <NextAtOnce work={shard.next} waits={waits || due} />}
       {shard.also.length > 0 && <AlsoAtOnce work={shard.also} more={shard.alsoMore} />}

@@ -8,6 +8,7 @@ import { frameFacts } from '../../app/frame-facts.ts';
 import type { HoldFacts, NowShard, WorkFacts } from '../../app/now-shard.ts';
 import { byGravity } from '../../shared-screens/finding-gravity.ts';
 import { holdWords, nextStep, openWork, stepButton, stepHref, stepWords } from '../../shared-screens/next-work.ts';
+import { handoverFacts } from './handover-facts.ts';
 
 const ALSO = 3;
 const LINES = 3;
@@ -33,6 +34,7 @@ export function nowFacts(view: View, at_ms: number): NowShard {
       .slice(0, FINDINGS)
       .map(({ id, title, severity, state, operation, blocks }) => ({ id, title, severity, state, operation, blocks })),
     findingsMore: Math.max(0, open.length - FINDINGS),
+    handovers: handoverFacts(view),
   };
 }
 

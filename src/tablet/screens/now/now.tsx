@@ -57,6 +57,7 @@ function fromLog(v: View, nobody: boolean): Parts {
     ...(first ? { operation: first.name, detail: `operation ${first.id} · ${v.genesis.name}` } : {}),
     work: (
       <>
+        {rest && <rest.HandoverWaits handovers={rest.handoverFacts(v)} />}
         {rest && heat && <rest.DueRound view={v} heat={heat} waits={nobody} />}
         <NextWork view={v} work={work} waits={nobody || heat !== null} />
       </>
