@@ -271,6 +271,32 @@ export const kinds = {
     name: words,
     role: roleSchema,
   }),
+  /**
+   * Something arranged for a time, with an owner and an end. A later line of the same arrangement, written in knowledge
+   * of it, takes its place: so it is extended, or given to another owner.
+   */
+  arrangement: z.object({
+    arrangement: shortId(),
+    /** The operation that was in work when it was made. */
+    operation: id,
+    /** What is different from the plan for now. */
+    what: words,
+    subject: z.object({ kind: z.enum(['channel', 'instrument', 'other']), id: z.optional(id) }),
+    owner: shortId(),
+    /** When it ends at the latest, and what ends it; one of the two is said. */
+    endsAt: z.nullable(time()),
+    endsWhen: z.nullable(words),
+    reason: words,
+  }),
+  /** It is as planned again; when is the entry's own time. */
+  'arrangement-end': z.object({ arrangement: shortId(), operation: id, words }),
+  /** The hall's own emergency numbers; signed by a keeper. A later one, written in knowledge of it, takes its place. */
+  hall: z.object({
+    site: words,
+    numbers: z.array(z.object({ what: words, number: id })),
+    assembly: z.optional(words),
+    words: z.optional(words),
+  }),
 } as const;
 
 export type Kind = keyof typeof kinds;
@@ -299,6 +325,7 @@ export const signedKinds: ReadonlySet<string> = new Set<Kind>([
   'refusal',
   'handover',
   'handover-answer',
+  'hall',
 ]);
 
 /** The body if this build can read it, else null: the entry is then kept and shown, and counts for nothing. */

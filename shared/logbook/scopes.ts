@@ -29,6 +29,9 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   handover: () => ['handover'],
   talk: (b) => [`handover/${b.handover}`],
   'handover-answer': (b) => [`handover/${b.handover}`],
+  arrangement: (b) => [`arrangement/${b.arrangement}`],
+  'arrangement-end': (b) => [`arrangement/${b.arrangement}`],
+  hall: () => ['hall'],
 };
 
 export const scopesOf = <K extends Kind>(kind: K, body: Body<K>): readonly string[] => scopes[kind](body);

@@ -270,6 +270,7 @@ function rolesNeeded(kept: Kept): readonly Role[] {
     case 'device':
     case 'retirement':
     case 'adoption':
+    case 'hall':
       return ['keeper'];
     case 'plan':
       return isFirstPlan(kept) ? [] : ['process-engineer'];

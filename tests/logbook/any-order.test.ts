@@ -2,10 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { canonicalJson } from '../../shared/logbook/canonical.ts';
 import { type Entry, entryHash } from '../../shared/logbook/entry.ts';
+import type { Body } from '../../shared/logbook/kinds.ts';
 import type { Log } from '../../shared/logbook/log.ts';
 import { Standing } from '../../shared/logbook/standing.ts';
+import { arrangementStatus, arrangements } from '../../shared/logbook/state/arrangements.ts';
 import { judge } from '../../shared/logbook/state/derived.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
+import { hallOf } from '../../shared/logbook/state/hall.ts';
 import { holdState } from '../../shared/logbook/state/holds.ts';
 import { stationStates } from '../../shared/logbook/state/readings.ts';
 import { sheetState } from '../../shared/logbook/state/sheets.ts';
@@ -37,7 +40,10 @@ type Deed =
   | { do: 'revision'; tablet: number; name: string; minute: number }
   | { do: 'adopt'; tablet: number; of: number; minute: number }
   | { do: 'retire'; tablet: number; minute: number }
-  | { do: 'complete'; tablet: number; minute: number };
+  | { do: 'complete'; tablet: number; minute: number }
+  | { do: 'arrange'; tablet: number; which: number; ends: number | null; minute: number }
+  | { do: 'end arrangement'; tablet: number; which: number; minute: number }
+  | { do: 'hall'; tablet: number; number: string; minute: number };
 
 const at = { tablet: fc.nat(2), minute: fc.nat(3) };
 const deed: fc.Arbitrary<Deed> = fc.oneof(
@@ -80,6 +86,20 @@ const deed: fc.Arbitrary<Deed> = fc.oneof(
   { weight: 1, arbitrary: fc.record({ do: fc.constant('adopt' as const), ...at, of: fc.nat(2) }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('retire' as const), ...at }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('complete' as const), ...at }) },
+  {
+    weight: 3,
+    arbitrary: fc.record({
+      do: fc.constant('arrange' as const),
+      ...at,
+      which: fc.nat(1),
+      ends: fc.constantFrom(null, 0, 1, 2),
+    }),
+  },
+  { weight: 1, arbitrary: fc.record({ do: fc.constant('end arrangement' as const), ...at, which: fc.nat(1) }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({ do: fc.constant('hall' as const), ...at, number: fc.constantFrom('ext. 1', 'ext. 2') }),
+  },
 );
 
 const engineer = { ...lead, roles: [...lead.roles, 'process-engineer' as const] };
@@ -151,6 +171,20 @@ function act(d: Deed, all: TestTablet[], extra: Line[]): void {
         );
       return;
     }
+    case 'arrange':
+      tablet.write('arrangement', arrangementBody(d.which, d.ends), technician, d.minute);
+      return;
+    case 'end arrangement':
+      tablet.write(
+        'arrangement-end',
+        { arrangement: ARRANGEMENTS[d.which]!, operation: '2', words: 'as planned again' },
+        technician,
+        d.minute,
+      );
+      return;
+    case 'hall':
+      tablet.write('hall', { site: 'hall', numbers: [{ what: 'fire', number: d.number }] }, lead, d.minute);
+      return;
     case 'complete':
       complete(tablet, d.minute);
       return;
@@ -158,6 +192,19 @@ function act(d: Deed, all: TestTablet[], extra: Line[]): void {
       tablet.write('retirement', { device: all[2]!.device, reason: 'broken' }, lead, d.minute);
   }
 }
+
+const ARRANGEMENTS = ['a'.repeat(32), 'b'.repeat(32)];
+
+const arrangementBody = (which: number, ends: number | null): Body<'arrangement'> => ({
+  arrangement: ARRANGEMENTS[which]!,
+  operation: '2',
+  what: 'a borrowed gauge',
+  subject: { kind: 'instrument', id: 'CA-1' },
+  owner: technician.id,
+  endsAt: ends === null ? null : new Date(Date.UTC(2026, 2, 1) + ends * 60_000).toISOString(),
+  endsWhen: ends === null ? 'the own one is back' : null,
+  reason: 'the own one is away',
+});
 
 /** Everything that the hold point needs, measured and signed in one go. */
 function complete(tablet: TestTablet, minute: number): void {
@@ -233,6 +280,14 @@ function told(log: Log): string {
     findings: findings(view)
       .map((f) => [f.id, f.state, f.title, [...f.causes].sort()])
       .sort(),
+    arrangements: arrangements(view).map((a) => [
+      a.id,
+      a.line.hash,
+      a.ended?.hash ?? null,
+      a.lines.map((line) => line.hash),
+      arrangementStatus(a, Date.UTC(2026, 2, 1, 0, 1)),
+    ]),
+    hall: hallOf(view),
     hold: [
       hold.status,
       hold.evidenceHash,
@@ -245,7 +300,7 @@ function told(log: Log): string {
 
 describe('the state of a casting', () => {
   it('is the same for any order in which the same entries arrive, some of them twice', () => {
-    let seen = { fork: 0, unknown: 0, doubt: 0, released: 0 };
+    let seen = { fork: 0, unknown: 0, doubt: 0, released: 0, overdue: 0, disagree: 0 };
     fc.assert(
       fc.property(
         fc.array(deed, { minLength: 5, maxLength: 60 }),
@@ -265,6 +320,8 @@ describe('the state of a casting', () => {
             unknown: seen.unknown + Number(straight.includes('"unknown-kind"')),
             doubt: seen.doubt + Number(straight.includes('"hold":["in-doubt"')),
             released: seen.released + Number(straight.includes('"hold":["released"')),
+            overdue: seen.overdue + Number(straight.includes('Temporary arrangement past its end')),
+            disagree: seen.disagree + Number(straight.includes('"disagree":true')),
           };
         },
       ),
@@ -296,5 +353,5 @@ describe('the state of a casting', () => {
       ),
       { seed: 7, numRuns: 120 },
     );
-  });
+  }, 60_000);
 });

@@ -37,4 +37,6 @@ export interface Judge {
   rounds(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): RoundsMet;
   /** What is found about the rounds of an operation. */
   roundFacts(view: View, operation: string): readonly Fact[];
+  /** What is found about the temporary arrangements of an operation. */
+  arrangementFacts(view: View, operation: string): readonly Fact[];
 }

@@ -22,7 +22,8 @@ export type Rule =
   | 'passed-unreleased'
   | 'verdict-differs'
   | 'derived-outside'
-  | 'missed-round';
+  | 'missed-round'
+  | 'overdue-arrangement';
 
 /** What a rule found, or a person raised, before what people say about it. */
 export interface Fact {
@@ -87,6 +88,7 @@ function factsOf(view: View, operation: string): Fact[] {
     ...handFacts(view, operation),
     ...derivedFacts(view, operation),
     ...(view.judge?.roundFacts(view, operation) ?? []),
+    ...(view.judge?.arrangementFacts(view, operation) ?? []),
   ];
 }
 

@@ -30,6 +30,9 @@ const kindNames: Readonly<Record<string, string>> = {
   handover: 'handover',
   talk: 'handover talked through',
   'handover-answer': 'handover answered',
+  arrangement: 'temporary arrangement',
+  'arrangement-end': 'temporary arrangement ended',
+  hall: "the hall's numbers",
 };
 
 export const kindName = (kind: string): string => kindNames[kind] ?? `unknown kind "${kind}"`;
@@ -74,6 +77,9 @@ const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: neve
     b.refused.length === 0
       ? `accepted by ${b.name}`
       : `${count(b.refused.length, 'item')} refused by ${b.name}: ${b.refused.map((r) => r.reason).join('; ')}`,
+  arrangement: (view, b: Body<'arrangement'>) => `${b.what}; owner ${named(view, b.owner)}`,
+  'arrangement-end': (_, b: Body<'arrangement-end'>) => b.words,
+  hall: (_, b: Body<'hall'>) => `${b.site}, ${count(b.numbers.length, 'number')}`,
 };
 
 function readingWords(view: View, b: Body<'reading'>): string {

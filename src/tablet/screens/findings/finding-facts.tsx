@@ -64,6 +64,7 @@ const ruleWords: { readonly [R in Rule | 'by-hand']: string } = {
   'verdict-differs': 'The verdict shown at the time differs from the one worked out now.',
   'derived-outside': 'A value worked out from readings is not within its limits.',
   'missed-round': 'Rounds of the furnace fell due and none was written before the next.',
+  'overdue-arrangement': 'A temporary arrangement ran past its end, and nobody had ended or extended it.',
   'by-hand': 'A person raised it.',
 };
 

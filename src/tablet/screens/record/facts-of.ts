@@ -1,5 +1,6 @@
 import type { Body, Kind } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
+import { arrangementById } from '../../../../shared/logbook/state/arrangements.ts';
 import { findingById, stationLabel } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById } from '../../../../shared/plan/lookup.ts';
@@ -11,6 +12,7 @@ import {
   type Facts,
   fact,
   hold,
+  moment,
   operation,
   person,
   planRevision,
@@ -183,6 +185,26 @@ const sayings: Sayings = {
             })),
           },
         }),
+  }),
+  arrangement: (view, b) =>
+    told(
+      fact('what', b.what, `/arrangements/${b.arrangement}`),
+      fact(b.subject.kind === 'other' ? 'about' : b.subject.kind, b.subject.id),
+      operation(view.plan, b.operation),
+      fact('owner', person(view, b.owner)),
+      fact('ends at the latest', b.endsAt && moment(view, b.endsAt)),
+      fact('ends when', b.endsWhen),
+      fact('reason', b.reason),
+    ),
+  'arrangement-end': (view, b) =>
+    told(
+      fact('arrangement', arrangementById(view, b.arrangement)?.line.body.what, `/arrangements/${b.arrangement}`),
+      operation(view.plan, b.operation),
+      fact('words', b.words),
+    ),
+  hall: (_, b) => ({
+    facts: told(fact('site', b.site), fact('assembly point', b.assembly), fact('words', b.words)),
+    list: { title: 'Numbers', lines: b.numbers.map(({ what, number }) => ({ text: what, value: number })) },
   }),
 };
 
