@@ -1,7 +1,7 @@
 import type { Signer } from '../../../shared/logbook/crypto.ts';
 import type { Body, Kind } from '../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../shared/logbook/log.ts';
-import { saveFailure } from '../app/save-failure.tsx';
+import { saveFailure } from '../app/save-failure.ts';
 import { recorder } from '../app/session.ts';
 import { openStore } from '../app/tablet.ts';
 import { isoWithOffset } from '../app/time.ts';

@@ -1,10 +1,13 @@
 import type { ComponentType } from 'preact';
 import { ErrorBoundary, LocationProvider, lazy, Route, Router } from 'preact-iso';
 import { Now } from '../screens/now/now.tsx';
+import { pinAsked } from './ask-pin.ts';
 import { Problem } from './problem.tsx';
 import { ReadingLog } from './reading-log.tsx';
+import { saveFailure } from './save-failure.ts';
 import { failure, phase, view } from './tablet.ts';
 import { UpdateOffer } from './update-offer.tsx';
+import { whoAsked } from './who.ts';
 
 /** A screen that needs the whole log waits for it, with progress. */
 const whenRead = (Part: ComponentType) =>
@@ -12,10 +15,10 @@ const whenRead = (Part: ComponentType) =>
     return view.value ? <Part /> : <ReadingLog />;
   };
 
-// What stands over the screens when it is asked for; it follows the first screen.
+// What stands over the screens when it is asked for.
 const PinAsker = lazy(() => import('./pin-asker.tsx').then((m) => m.PinAsker));
 const WhoAsker = lazy(() => import('./who-asker.tsx').then((m) => m.WhoAsker));
-const SaveFailure = lazy(() => import('./save-failure.tsx').then((m) => m.SaveFailure));
+const SaveFailure = lazy(() => import('./save-failure-told.tsx').then((m) => m.SaveFailure));
 const Start = lazy(() => import('../screens/start/start.tsx').then((m) => m.Start));
 const Sequence = whenRead(lazy(() => import('../screens/sequence/sequence.tsx').then((m) => m.Sequence)));
 const OperationScreen = whenRead(
@@ -62,9 +65,9 @@ export function App() {
             <Route default component={Now} />
           </Router>
         )}
-        <PinAsker />
-        <WhoAsker />
-        <SaveFailure />
+        {pinAsked.value && <PinAsker />}
+        {whoAsked.value && <WhoAsker />}
+        {saveFailure.value && <SaveFailure />}
         <UpdateOffer />
       </ErrorBoundary>
     </LocationProvider>

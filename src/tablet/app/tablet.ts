@@ -4,6 +4,7 @@ import type { Judge } from '../../../shared/logbook/state/derived-value.ts';
 import { type View, viewOf } from '../../../shared/logbook/state/view.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import { type CastingRow, TabletDatabase } from '../storage/database.ts';
+import { inIdleTime } from '../storage/in-idle-time.ts';
 import { readNowRow } from '../storage/now-row.ts';
 import { type NowShard, nowShard } from './now-shard.ts';
 import { inPieces, workOut } from './work-out.ts';
@@ -83,22 +84,25 @@ export async function startTablet(): Promise<void> {
 /** Opens a casting; a long log is read on while the tablet is in use. */
 export async function openCasting(id: string): Promise<void> {
   const next = await CastingStore.openUnread(id, logChanged);
-  await tabletDb.castings.update(id, { openedAt: new Date().toISOString() });
   if (next.stamp.entries <= READ_AT_ONCE) {
     await next.read();
     showCasting(next);
-    return;
+  } else {
+    opened.value?.store.close();
+    nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
+    opened.value = { store: next, standing: null };
+    phase.value = 'reading';
+    readLongLog(next).catch(fail);
   }
-  opened.value?.store.close();
-  nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
-  opened.value = { store: next, standing: null };
-  phase.value = 'reading';
-  readLongLog(next).catch(fail);
+  // Only which casting opens first the next time: nobody waits for that.
+  tabletDb.castings.update(id, { openedAt: new Date().toISOString() }).catch(console.error);
 }
 
 /** The whole log, and what the screens ask of it, in pieces between which the tablet answers its people. */
 async function readLongLog(next: CastingStore): Promise<void> {
   readingLog.value = { done: 0, of: 0 };
+  // First the screen, and whatever is typed into it.
+  await new Promise<void>((resolve) => inIdleTime(resolve));
   await next.read((done, of) => {
     readingLog.value = { done, of };
   });

@@ -6,6 +6,7 @@ import type { Kind } from '../../../shared/logbook/kinds.ts';
 import { type Kept, Log, type SignatureCheck } from '../../../shared/logbook/log.ts';
 import { type Act, type ChainState, nextEntry, signEntry } from '../../../shared/logbook/write.ts';
 import { CastingDatabase, type ChainRow, type EntryRow, type SegmentRow, type TabletKeyRow } from './database.ts';
+import { inIdleTime } from './in-idle-time.ts';
 import { deviceOf, webVerifier } from './keys.ts';
 import type { LogStamp } from './now-row.ts';
 import { type Damage, type Progress, readLog } from './read-log.ts';
@@ -85,10 +86,10 @@ export class CastingStore {
    */
   static async openUnread(casting: string, changed: () => void): Promise<CastingStore> {
     const db = new CastingDatabase(casting);
-    const tabletKey = await db.keys.get('tablet');
+    const [tabletKey, chain] = await Promise.all([db.keys.get('tablet'), db.chain.get('own')]);
     if (!tabletKey) throw new Error('This tablet holds no key for the casting');
     const store = new CastingStore(db, tabletKey, changed);
-    await store.readChain();
+    if (chain) store.chain = chain;
     return store;
   }
 
@@ -323,8 +324,3 @@ const sameHead = (a: Head | null, b: Head | null): boolean => a?.[0] === b?.[0] 
 const isQuotaError = (error: unknown): boolean =>
   error instanceof Error &&
   (error.name === 'QuotaExceededError' || (error as { inner?: Error }).inner?.name === 'QuotaExceededError');
-
-const inIdleTime = (work: () => void): void => {
-  if (typeof requestIdleCallback === 'function') requestIdleCallback(work, { timeout: 5_000 });
-  else setTimeout(work, 50);
-};

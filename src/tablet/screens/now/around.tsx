@@ -10,11 +10,9 @@ const OTHERS = 3;
 const LAST = 3;
 
 export { Ahead } from './ahead.tsx';
-export { AheadAtOnce, WorkAtOnce } from './at-once.tsx';
 export { DueRound, runningHeat } from './due-round.tsx';
 export { handoverFacts } from './handover-facts.ts';
 export { HandoverWaits } from './handover-waits.tsx';
-export { NoteLine } from './note-line.tsx';
 
 /** What else is open, and what was recorded last. */
 export function Beside({ view, work }: { view: View; work: readonly OperationState[] }) {

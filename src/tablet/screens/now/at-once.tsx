@@ -9,6 +9,8 @@ import { dueWords } from '../../shared-screens/due-words.ts';
 import { FindingLink } from '../../shared-screens/finding-link.tsx';
 import { HandoverWaits } from './handover-waits.tsx';
 
+export { NoteLine } from './note-line.tsx';
+
 /** The work of the first screen as it was kept, while the log is being read. */
 export function WorkAtOnce({ shard, waits }: { shard: NowShard; waits: boolean }) {
   const due = shard.heat !== null;

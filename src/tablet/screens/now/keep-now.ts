@@ -1,6 +1,7 @@
 import { effect } from '@preact/signals';
 import { nowShard } from '../../app/now-shard.ts';
 import { phase, store, view } from '../../app/tablet.ts';
+import { inIdleTime } from '../../storage/in-idle-time.ts';
 import { putNowRow } from '../../storage/now-row.ts';
 import { nowBeside } from './now-beside.ts';
 import { nowFacts } from './now-facts.ts';
@@ -16,7 +17,7 @@ export function keepNow(): void {
   let waiting: ReturnType<typeof setTimeout> | undefined;
   effect(() => {
     clearTimeout(waiting);
-    if (view.value) waiting = setTimeout(() => requestIdle(() => void keep()), QUIET_MS);
+    if (view.value) waiting = setTimeout(() => inIdleTime(() => void keep()), QUIET_MS);
   });
   effect(() => {
     if (phase.value === 'reading' && !nowShard.peek()) void workOutBeside();
@@ -45,8 +46,3 @@ async function workOutBeside(): Promise<void> {
   });
   if (shard && phase.peek() === 'reading' && store.peek() === open) nowShard.value = shard;
 }
-
-const requestIdle = (work: () => void): void => {
-  if (typeof requestIdleCallback === 'function') requestIdleCallback(work, { timeout: 5_000 });
-  else setTimeout(work);
-};

@@ -13,9 +13,15 @@ import './now.css';
 
 /** What stands around the next piece of work; it follows once that is on the screen, so that the first load is short. */
 const around = signal<typeof import('./around.tsx') | null>(null);
+/** What needs no log: it is fetched while the tablet still opens its storage. */
+const atOnce = signal<typeof import('./at-once.tsx') | null>(null);
 
 async function loadAround(): Promise<void> {
   around.value ??= await import('./around.tsx');
+}
+
+export async function loadAtOnce(): Promise<void> {
+  atOnce.value ??= await import('./at-once.tsx');
 }
 
 /** The parts of the screen, from the log or from what was kept of it. */
@@ -27,20 +33,22 @@ interface Parts extends Pick<ScreenProps, 'operation' | 'detail'> {
 
 /** What this shift does next. */
 export function Now() {
+  const read = view.value !== null;
   useEffect(() => {
-    void loadAround();
-  }, []);
+    void loadAtOnce();
+    if (read) void loadAround();
+  }, [read]);
   const nobody = person.value === null;
   const parts = view.value ? fromLog(view.value, nobody) : fromShard(nowShard.value, nobody);
   if (!parts) return <ReadingLog />;
   const { work, beside, ahead, ...frame } = parts;
-  const rest = around.value;
+  const NoteLine = atOnce.value?.NoteLine;
   return (
     <Screen place="now" name="Now" {...frame} work="work-two now">
       <div class="stack">
         {nobody && <WhoFirst />}
         {work}
-        {rest && <rest.NoteLine key="note" />}
+        {NoteLine && <NoteLine key="note" />}
         {beside}
       </div>
       <div class="stack">{ahead}</div>
@@ -69,7 +77,7 @@ function fromLog(v: View, nobody: boolean): Parts {
 
 /** While a long log is read; null when nothing was kept of it. */
 function fromShard(shard: NowShard | null, nobody: boolean): Parts | null {
-  const rest = around.value;
+  const rest = atOnce.value;
   if (!shard) return null;
   const { next, frame } = shard;
   return {

@@ -1,10 +1,7 @@
-import { signal } from '@preact/signals';
 import { Overlay } from '../parts/overlay.tsx';
+import { saveFailure } from './save-failure.ts';
 
-/** Why the last save did not happen; null when all is kept. */
-export const saveFailure = signal<string | null>(null);
-
-/** Stands once in the app: says that something was not saved, and what is safe. */
+/** Says that something was not saved, and what is safe. */
 export function SaveFailure() {
   if (saveFailure.value === null) return null;
   const close = () => {
