@@ -12,6 +12,9 @@ import { inPieces, workOut } from './work-out.ts';
 /** A log of so few entries is read before the first screen is drawn. */
 const READ_AT_ONCE = 1_500;
 
+/** Where the browser keeps which casting was open last: only to open it sooner, the list of castings says which it is. */
+const LAST_OPEN = 'last open casting';
+
 /** What this tablet has open. Screens read the signals; only the functions here and in `acts/` change them. */
 export const tabletDb = new TabletDatabase();
 
@@ -72,18 +75,31 @@ export function openStore(): CastingStore {
 /** Reads what the tablet holds and opens the casting that was open last. */
 export async function startTablet(): Promise<void> {
   try {
+    const ahead = openAhead();
     castings.value = await tabletDb.castings.toArray();
     const last = [...castings.value].sort((a, b) => b.openedAt.localeCompare(a.openedAt))[0];
-    if (last) await openCasting(last.id);
+    const opening = last && ahead?.id === last.id ? ahead.opening : null;
+    if (last) await openCasting(last.id, opening);
     else phase.value = 'no casting';
   } catch (error) {
     fail(error);
   }
 }
 
+/** Opens the casting that is most likely wanted while the list of castings is still being read. */
+function openAhead(): { id: string; opening: Promise<CastingStore> } | null {
+  const id = localStorage.getItem(LAST_OPEN);
+  if (id === null) return null;
+  const opening = CastingStore.openUnread(id, logChanged);
+  // A casting that is here no more is not the one that the list names: nobody waits for this one.
+  opening.catch(() => undefined);
+  return { id, opening };
+}
+
 /** Opens a casting; a long log is read on while the tablet is in use. */
-export async function openCasting(id: string): Promise<void> {
-  const next = await CastingStore.openUnread(id, logChanged);
+export async function openCasting(id: string, opening: Promise<CastingStore> | null = null): Promise<void> {
+  const next = await (opening ?? CastingStore.openUnread(id, logChanged));
+  localStorage.setItem(LAST_OPEN, id);
   if (next.stamp.entries <= READ_AT_ONCE) {
     await next.read();
     showCasting(next);
