@@ -14,7 +14,7 @@ const temperature = (type: string, emf_mV: number) => resultOf(thermocouple, { t
 describeOutsideChecks(thermocouple);
 
 describe('thermocouple', () => {
-  // NIST SRD 60 (ITS-90, NIST Monograph 175), files type_e.tab, type_j.tab, type_t.tab.
+  // NIST SRD 60 (ITS-90, NIST Monograph 175), files type_b.tab, type_e.tab, type_j.tab, type_n.tab, type_t.tab.
   it.each(Object.entries(tables))('type %s keeps to the NIST table every 10 °C', (type, rows) => {
     for (const [t, published] of rows) expect(Math.abs(emf(type, t) - published), `${t} °C`).toBeLessThan(0.00051);
   });
