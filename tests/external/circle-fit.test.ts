@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { describe, expect, it } from 'vitest';
 import { circleFit } from '../../shared/calculations/circle-fit.ts';
+import { seeded } from '../calculations/random-input.ts';
 import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
 
 type Point = [number, number];
@@ -155,6 +156,55 @@ describe('circle-fit', () => {
     expect(performance.now() - start).toBeLessThan(4000);
     expect(result.minimum_zone.roundness_mm).toBeLessThanOrEqual(2 * wave + 1e-8);
     if (wave === 0) expect(result.least_squares.radius_mm).toBeCloseTo(1600, 5);
+  });
+
+  it.each([
+    [40, 360, 0],
+    [300, 360, 1e6],
+    [2000, 360, 1e6],
+    [2000, 120, 1e6],
+    [2000, 30, -1e6],
+  ])('has no better zone or circle among %d noisy points over %d degrees at %d mm', (count, span, offset) => {
+    const random = seeded(count + span);
+    const points = Array.from({ length: count }, (): Point => {
+      const angle = ((random() * span) / 180) * Math.PI;
+      const radius = 1000 + random();
+      return [offset + radius * Math.cos(angle), radius * Math.sin(angle) - offset];
+    });
+    const { minimum_zone: zone, circumscribed, least_squares: fit } = resultOf(circleFit, { points });
+    // All points lie in the zone, and the few that touch it allow none narrower: so neither do all. Worked out near
+    // the origin, to 1e-9 of the extent.
+    const near = points.map(([x, y]): Point => [x - offset, y + offset]);
+    const [x, y] = [(zone.x_mm as number) - offset, (zone.y_mm as number) + offset];
+    const [outer, inner] = [zone.outer_radius_mm as number, zone.inner_radius_mm as number];
+    expect(Math.abs(spread(near, x, y) - zone.roundness_mm)).toBeLessThan(2e-6);
+    const touches = (radius: number, at: Point) => (p: Point) =>
+      Math.abs(Math.hypot(p[0] - at[0], p[1] - at[1]) - radius) < 2e-6;
+    const zoneSupport = near.filter((p) => touches(outer, [x, y])(p) || touches(inner, [x, y])(p));
+    expect(zoneSupport.length).toBeGreaterThanOrEqual(4);
+    const narrowest = Math.min(...meetings(zoneSupport).map(([u, v]) => spread(zoneSupport, u, v)));
+    expect(Math.abs(narrowest - zone.roundness_mm)).toBeLessThan(2e-6);
+    const centre: Point = [circumscribed.x_mm - offset, circumscribed.y_mm + offset];
+    expect(Math.max(...distancesFrom(near, ...centre)) - circumscribed.radius_mm).toBeLessThan(2e-6);
+    const support = near.filter(touches(circumscribed.radius_mm, centre));
+    const halfway = support.flatMap((p, i) =>
+      support.slice(i + 1).map((q): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]),
+    );
+    const holding = [...halfway, ...(support.length > 2 ? meetings(support) : [])].map(([u, v]) =>
+      Math.max(...distancesFrom(support, u, v)),
+    );
+    expect(Math.abs(Math.min(...holding) - circumscribed.radius_mm)).toBeLessThan(2e-6);
+    // The sums that vanish at the least squares, against the largest they could be.
+    const sums = near.reduce(
+      ([a, b, c], [u, v]) => {
+        const [dx, dy] = [u - (fit.x_mm - offset), v - (fit.y_mm + offset)];
+        const distance = Math.hypot(dx, dy);
+        const off = distance - fit.radius_mm;
+        return [a + off, b + (off * dx) / distance, c + (off * dy) / distance] as const;
+      },
+      [0, 0, 0] as readonly [number, number, number],
+    );
+    for (const rest of sums) expect(Math.abs(rest) / count).toBeLessThan(2e-6);
   });
 
   it('gives the strip where two parallel lines are narrowest', () => {

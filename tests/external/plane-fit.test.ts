@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { planeFit } from '../../shared/calculations/plane-fit.ts';
+import { seeded } from '../calculations/random-input.ts';
 import { describeOutsideChecks, errorOf, resultOf } from './outside-checks.ts';
 
 type Point = [number, number, number];
@@ -16,9 +17,16 @@ const once = { seed: 1, numRuns: 60, endOnFailure: true };
 
 describeOutsideChecks(planeFit);
 
-/** Four points fix the least zone: the widest that any four of them need. */
-function zoneOfFours(points: Point[]): number {
-  let widest = 0;
+interface Four {
+  points: Point[];
+  /** Which side of the middle plane each of them lies on, 0 where it does not matter. */
+  signs: number[];
+  width: number;
+}
+
+/** Four points fix the least zone: those four of all that need the widest. */
+function worstFour(points: Point[]): Four {
+  let worst: Four = { points: [], signs: [], width: 0 };
   const area = (a: Point, b: Point, c: Point) => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
   const n = points.length;
   for (let i = 0; i < n; i++)
@@ -29,9 +37,27 @@ function zoneOfFours(points: Point[]): number {
           const weights = [area(b, c, d), -area(a, c, d), area(a, b, d), -area(a, b, c)];
           const size = weights.reduce((sum, w) => sum + Math.abs(w), 0);
           const lift = weights[0]! * a[2] + weights[1]! * b[2] + weights[2]! * c[2] + weights[3]! * d[2];
-          if (size > 0) widest = Math.max(widest, (2 * Math.abs(lift)) / size);
+          const width = size > 0 ? (2 * Math.abs(lift)) / size : 0;
+          if (width > worst.width)
+            worst = { points: [a, b, c, d], signs: weights.map((w) => Math.sign(w * lift)), width };
         }
-  return widest;
+  return worst;
+}
+
+/** The least zone by exchange: the plane of the worst four of a few, then the point farthest from it joins the few. */
+function zoneByExchange(points: Point[]): number {
+  const few = points.slice(0, 6);
+  for (;;) {
+    const { points: four, signs, width } = worstFour(few);
+    const [slopeX, slopeY, offset] = solve(
+      new Matrix(four.map(([x, y], k) => [x, y, 1, signs[k]!])),
+      Matrix.columnVector(four.map((p) => p[2])),
+    ).to1DArray() as [number, number, number, number];
+    const away = ([x, y, z]: Point) => Math.abs(z - slopeX * x - slopeY * y - offset);
+    const farthest = points.reduce((one, other) => (away(other) > away(one) ? other : one));
+    if (away(farthest) <= width / 2 + 1e-12 || few.includes(farthest)) return width;
+    few.push(farthest);
+  }
 }
 
 describe('plane-fit', () => {
@@ -56,11 +82,23 @@ describe('plane-fit', () => {
     fc.assert(
       fc.property(surface(9), (points) => {
         const result = resultOf(planeFit, { points });
-        expect(result.flatness_minimum_zone_mm).toBeCloseTo(zoneOfFours(points), 10);
+        expect(result.flatness_minimum_zone_mm).toBeCloseTo(worstFour(points).width, 10);
         expect(result.flatness_minimum_zone_mm).toBeLessThanOrEqual(result.flatness_least_squares_mm);
       }),
       once,
     );
+  });
+
+  it.each([60, 500, 2000])('finds the zone of %d points that an exchange of four points finds', (count) => {
+    const random = seeded(count);
+    const points = Array.from({ length: count }, (): Point => {
+      const [x, y] = [2000 * random() - 1000, 2000 * random() - 1000];
+      return [x, y, 0.01 * x - 0.003 * y + 0.2 * random() + 1e-7 * (x * x - y * y)];
+    });
+    const least = zoneByExchange(points);
+    expect(resultOf(planeFit, { points }).flatness_minimum_zone_mm).toBeCloseTo(least, 10);
+    const far = points.map(([x, y, z]): Point => [x + 1e6, y - 1e6, z]).toReversed();
+    expect(resultOf(planeFit, { points: far }).flatness_minimum_zone_mm).toBeCloseTo(least, 9);
   });
 
   it('does not depend on the order or the origin, and a tilt is only added to it', () => {
