@@ -12,8 +12,8 @@ export interface PublishedCheck {
 export type ChecksOf = (name: string) => readonly PublishedCheck[];
 /** Reference libraries whose answers the tests compare with. */
 export type LibrariesOf = (name: string) => readonly string[];
-/** Numerical runs of our own that the tests compare with, each in a few words. */
-export type RunsOf = (name: string) => readonly string[];
+/** Published tables and numerical runs of our own that the tests compare with, each in a few words. */
+export type OthersOf = (name: string) => readonly string[];
 
 const groups = ['Shape and spin', 'Measuring and judging', 'Heat and glass', 'Planning and proof'] as const;
 
@@ -32,13 +32,13 @@ export function methodPage(
   calculations: readonly Calculation[],
   checksOf: ChecksOf,
   librariesOf: LibrariesOf,
-  runsOf: RunsOf,
+  othersOf: OthersOf,
 ): string {
   const sections = groups.map((group) => {
     const members = calculations.filter((c) => c.group === group);
     return [
       `## ${group}\n`,
-      ...members.map((c) => section(c, checksOf(c.name), [...runsOf(c.name), ...librariesOf(c.name).map(onRandom)])),
+      ...members.map((c) => section(c, checksOf(c.name), [...othersOf(c.name), ...librariesOf(c.name).map(onRandom)])),
     ].join('\n');
   });
   return `${[head, ...sections].join('\n').trimEnd()}\n`;

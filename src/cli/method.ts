@@ -2,9 +2,9 @@
 import { writeFileSync } from 'node:fs';
 import { calculations } from '../../shared/calculations/registry.ts';
 import { methodPage } from './method-page.ts';
-import { numericalRuns, publishedChecks, referenceLibraries } from './published-checks.ts';
+import { otherChecks, publishedChecks, referenceLibraries } from './published-checks.ts';
 
 writeFileSync(
   new URL('../../docs/method.md', import.meta.url),
-  methodPage(calculations, publishedChecks, referenceLibraries, numericalRuns),
+  methodPage(calculations, publishedChecks, referenceLibraries, otherChecks),
 );

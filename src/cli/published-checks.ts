@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import type { PublishedCheck } from './method-page.ts';
 
 const folder = new URL('../../tests/external/data/', import.meta.url);
@@ -20,10 +20,18 @@ const runs: Record<string, string> = {
   'walked-plan': 'a set point moved on in small steps, which knows no totals (tests/external/walked-plan.ts)',
 };
 
-/** Numerical runs of our own that the tests of a calculation hold it to. */
-export function numericalRuns(name: string): string[] {
+/** What else the tests of a calculation hold it to: published tables, and numerical runs of our own. */
+export function otherChecks(name: string): string[] {
   const test = testOf(name);
-  return Object.entries(runs).flatMap(([file, words]) => (test.includes(`from './${file}.ts'`) ? [words] : []));
+  const tables = readdirSync(folder)
+    .filter((file) => file.startsWith(`${name}-`) && test.includes(`('${file.slice(0, -'.json'.length)}')`))
+    .flatMap((file) => sourceOf(new URL(file, folder)));
+  return [...tables, ...Object.entries(runs).flatMap(([file, words]) => (test.includes(`./${file}.ts'`) ? words : []))];
+}
+
+function sourceOf(file: URL): string[] {
+  const { source } = JSON.parse(readFileSync(file, 'utf8')) as { source?: string };
+  return source === undefined ? [] : [`${source} (whole table)`];
 }
 
 function testOf(name: string): string {
