@@ -24,6 +24,7 @@ const runs: Record<string, string> = {
 export function otherChecks(name: string): string[] {
   const test = testOf(name);
   const tables = readdirSync(folder)
+    .sort()
     .filter((file) => file.startsWith(`${name}-`) && test.includes(`('${file.slice(0, -'.json'.length)}')`))
     .flatMap((file) => sourceOf(new URL(file, folder)));
   return [...tables, ...Object.entries(runs).flatMap(([file, words]) => (test.includes(`./${file}.ts'`) ? words : []))];
