@@ -238,6 +238,78 @@ export const instrumentClassSchema = z.object({
   remark: z.string(),
 });
 
+/** What of the log an alarm is worked out from, with its thresholds. */
+const watchSchema = z.discriminatedUnion('on', [
+  /** Control mean or spread outside: red from this round in a row on. */
+  z.object({ on: z.literal('band'), redFrom: z.number() }),
+  /** The control mean moves faster than so many times the plan. */
+  z.object({ on: z.literal('rate'), window_h: z.number(), times: z.number() }),
+  /** A channel cools faster than the limit of the range that it is in; fitted once its readings span `least_h`. */
+  z.object({
+    on: z.literal('cooling'),
+    groups: z.array(id),
+    window_h: z.number(),
+    least_h: z.number(),
+    /** From hot to cold; the last one has no end. */
+    ranges: z.array(z.object({ from_C: z.number(), to_C: z.optional(z.number()), most_K_h: z.number() })),
+  }),
+  /** A reference junction moves further in the window, or is hotter. */
+  z.object({
+    on: z.literal('junction'),
+    groups: z.array(id),
+    window_h: z.number(),
+    move_K: z.number(),
+    most_C: z.number(),
+  }),
+  /** The rate of spin is outside the limits of a characteristic in an operation while a channel is hotter. */
+  z.object({
+    on: z.literal('spin'),
+    rateGroup: id,
+    characteristic: id,
+    operation: id,
+    groups: z.array(id),
+    above_C: z.number(),
+  }),
+  /** Power differs from its own mean over the window, while the control mean stayed within `move_K`. */
+  z.object({
+    on: z.literal('power'),
+    groups: z.array(id),
+    window_h: z.number(),
+    least_h: z.number(),
+    share: z.number(),
+    least_kW: z.number(),
+    move_K: z.number(),
+  }),
+  /** A channel stands higher than it did before in a segment. */
+  z.object({ on: z.literal('rise'), groups: z.array(id), segment: z.number(), move_K: z.number() }),
+  /** A level falls again after it had settled. */
+  z.object({
+    on: z.literal('level'),
+    characteristic: id,
+    settled_mm: z.number(),
+    window_h: z.number(),
+    most_mm_h: z.number(),
+  }),
+]);
+
+/** An alarm of the plan. Old plans have its text alone: nothing is worked out from those. */
+export const alarmSchema = z.object({
+  id,
+  text,
+  severity: z.optional(z.enum(['minor', 'major', 'critical'])),
+  /** The role that answers it. */
+  owner: z.optional(id),
+  /** Whom to call, in words. */
+  call: z.optional(text),
+  /** The hold point that it blocks until somebody decides. */
+  blocks: z.optional(id),
+  /** The heat plans that it watches; left out: all. */
+  heatPlans: z.optional(z.array(id)),
+  watch: z.optional(watchSchema),
+  /** Where the thresholds come from. */
+  source: z.optional(text),
+});
+
 export const planSchema = z.object({
   format: z.literal(1),
   revision: text,
@@ -266,7 +338,7 @@ export const planSchema = z.object({
   heatPlans: z.array(heatPlanSchema),
   roundRule: text,
   channels: z.array(channelSchema),
-  alarms: z.array(z.object({ id, text })),
+  alarms: z.array(alarmSchema),
   findingKinds: z.array(
     z.object({
       stage: text,
@@ -313,6 +385,8 @@ export type Requirement = z.infer<typeof requirementSchema>;
 export type Witness = z.infer<typeof witnessSchema>;
 export type HeatPlan = z.infer<typeof heatPlanSchema>;
 export type Channel = z.infer<typeof channelSchema>;
+export type Alarm = z.infer<typeof alarmSchema>;
+export type AlarmWatch = z.infer<typeof watchSchema>;
 export type InstrumentClass = z.infer<typeof instrumentClassSchema>;
 export type DerivedFigure = z.infer<typeof derivedFigureSchema>;
 export type Derivation = z.infer<typeof derivationSchema>;

@@ -217,17 +217,33 @@ export function controlFigures(
   rows: readonly ValueRow[],
   at_ms: number,
 ): ControlFigures | null {
-  const channels = channelsOf(view, heat).map((h) => h.channel);
+  return controlFiguresOf(
+    view.plan,
+    channelsOf(view, heat).map((h) => h.channel),
+    heat,
+    rows,
+    at_ms,
+  );
+}
+
+/** The same, from channels that are known already. */
+export function controlFiguresOf(
+  plan: Plan,
+  channels: readonly Channel[],
+  heat: Heat,
+  rows: readonly ValueRow[],
+  at_ms: number,
+): ControlFigures | null {
   const values = goodValues(channels, rows, heat.plan.control);
   if (values.length === 0) return null;
   const planned = plannedAt(heat, at_ms);
-  const u = uncertaintyOf(view.plan);
+  const u = uncertaintyOf(plan);
   const value = mean(values);
   const spread_K = Math.max(...values) - Math.min(...values);
   return {
     planned,
     counted: values.length,
-    of: view.plan.channels.filter((c) => isControl(heat.plan, c)).length,
+    of: plan.channels.filter((c) => isControl(heat.plan, c)).length,
     mean: value,
     deviation_K: value - planned.planned_C,
     verdict: conformity.compute({

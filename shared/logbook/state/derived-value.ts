@@ -35,7 +35,7 @@ export interface Judge {
   range(view: View, characteristic: string, operation: string): DerivedValue | null;
   /** How far the rounds of a heat meet what a hold point asks of them. */
   rounds(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): RoundsMet;
-  /** What is found about the rounds of an operation. */
+  /** What is found about the rounds of an operation, and which alarms of the plan held in it. */
   roundFacts(view: View, operation: string): readonly Fact[];
   /** What is found about the temporary arrangements of an operation. */
   arrangementFacts(view: View, operation: string): readonly Fact[];

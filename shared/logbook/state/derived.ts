@@ -6,6 +6,7 @@ import { limitsAt, limitsFor, stationsOf } from '../../plan/lookup.ts';
 import type { Characteristic, Station } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { alarmFacts } from './alarm-facts.ts';
 import { arrangementFacts } from './arrangement-facts.ts';
 import { type DerivedValue, type Judge, RANGE } from './derived-value.ts';
 import { stationStates } from './readings.ts';
@@ -197,4 +198,11 @@ const range: Judge['range'] = (view, characteristic, operation) => {
   };
 };
 
-export const judge: Judge = { verdict: judgeValue, derive, range, rounds: roundsMet, roundFacts, arrangementFacts };
+export const judge: Judge = {
+  verdict: judgeValue,
+  derive,
+  range,
+  rounds: roundsMet,
+  roundFacts: (view, operation) => [...roundFacts(view, operation), ...alarmFacts(view, operation)],
+  arrangementFacts,
+};

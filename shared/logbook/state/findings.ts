@@ -1,3 +1,4 @@
+import type { WorkingLine } from '../../calculations/calculation.ts';
 import { characteristicById, stationById } from '../../plan/lookup.ts';
 import type { Characteristic } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
@@ -23,7 +24,8 @@ export type Rule =
   | 'verdict-differs'
   | 'derived-outside'
   | 'missed-round'
-  | 'overdue-arrangement';
+  | 'overdue-arrangement'
+  | 'alarm';
 
 /** What a rule found, or a person raised, before what people say about it. */
 export interface Fact {
@@ -40,6 +42,24 @@ export interface Fact {
   readonly causes: readonly string[];
   /** A re-measure within its limits has closed it. */
   readonly settled: boolean;
+  readonly alarm?: AlarmFound;
+}
+
+/** What an alarm of the plan adds to what was found. */
+export interface AlarmFound {
+  /** As the plan names it. */
+  readonly id: string;
+  /** The role that answers it. */
+  readonly owner: string | null;
+  readonly call: string | null;
+  /** The heat in whose rounds it was found. */
+  readonly heatPlan: string | null;
+  /** It held in the last round, or reading, in which it could be judged. */
+  readonly stands: boolean;
+  /** From what was read to the threshold, at its worst. */
+  readonly lines: readonly WorkingLine[];
+  /** The named calculation behind it; left out where it is a plain difference or mean. */
+  readonly worked?: NonNullable<DerivedValue['worked']>;
 }
 
 export type FindingState = 'open' | 'in work' | 'accepted' | 'closed';

@@ -1,9 +1,11 @@
 import type { Finding, Rule } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById, operationById, stationsOf } from '../../../../shared/plan/lookup.ts';
+import { roleName } from '../../app/words.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
 import { SaidBy } from '../../shared-screens/said-by.tsx';
+import { AlarmWorking } from './alarm-working.tsx';
 
 /** What was found, where, by which rule, and from which entries. */
 export function FindingFacts({ view, finding }: { view: View; finding: Finding }) {
@@ -31,6 +33,15 @@ export function FindingFacts({ view, finding }: { view: View; finding: Finding }
           <b>{severity}</b>
           {meaning && `: ${meaning}`}
         </dd>
+        {finding.alarm && (
+          <>
+            <dt>Answered by</dt>
+            <dd>
+              {finding.alarm.owner ? roleName(finding.alarm.owner) : 'whoever sees it'}
+              {finding.alarm.call && `; call ${finding.alarm.call}`}
+            </dd>
+          </>
+        )}
         <dt>Blocks</dt>
         <dd>{blocks ? `hold point ${blocks} ${hold?.name ?? ''}` : 'no hold point by itself'}</dd>
         <dt>State</dt>
@@ -39,6 +50,7 @@ export function FindingFacts({ view, finding }: { view: View; finding: Finding }
           {`: ${stateWords[finding.state]}`}
         </dd>
       </dl>
+      {finding.alarm && <AlarmWorking view={view} name={finding.title} alarm={finding.alarm} />}
       <Causes view={view} hashes={finding.causes} />
     </Sheet>
   );
@@ -65,6 +77,7 @@ const ruleWords: { readonly [R in Rule | 'by-hand']: string } = {
   'derived-outside': 'A value worked out from readings is not within its limits.',
   'missed-round': 'Rounds of the furnace fell due and none was written before the next.',
   'overdue-arrangement': 'A temporary arrangement ran past its end, and nobody had ended or extended it.',
+  alarm: 'An alarm of the plan held, worked out from the rounds and levels that were written.',
   'by-hand': 'A person raised it.',
 };
 

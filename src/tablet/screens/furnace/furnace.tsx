@@ -4,6 +4,7 @@ import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { now } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { AlarmSheet } from '../../shared-screens/alarm-sheet.tsx';
 import { LastRound } from '../../shared-screens/last-round.tsx';
 import { MissedSheet } from '../../shared-screens/missed-sheet.tsx';
 import { HeatMap } from './heat-map.tsx';
@@ -30,6 +31,7 @@ export function Furnace() {
     >
       <div class="furnace-hand">
         <HeatSheet view={v} heat={heat} now_ms={now_ms} />
+        <AlarmSheet view={v} heat={heat} />
         <MissedSheet view={v} heat={heat} now_ms={now_ms} />
         {last && (
           <Sheet label="Last round">

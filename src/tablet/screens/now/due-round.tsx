@@ -6,6 +6,7 @@ import { now } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { AlarmSheet } from '../../shared-screens/alarm-sheet.tsx';
 import { dueWords } from '../../shared-screens/due-words.ts';
 import { LastRound } from '../../shared-screens/last-round.tsx';
 import { MissedSheet } from '../../shared-screens/missed-sheet.tsx';
@@ -56,6 +57,7 @@ export function DueRound({ view, heat, waits }: { view: View; heat: Heat; waits:
         </div>
         {last && <LastRound view={view} heat={heat} round={last} few />}
       </Sheet>
+      <AlarmSheet view={view} heat={heat} />
       <MissedSheet view={view} heat={heat} now_ms={now_ms} />
     </>
   );
