@@ -132,7 +132,7 @@ function heatFacts(view: View, heat: Heat): Fact[] {
     const asked = heatOf(view, heat.plan)!;
     const moments = momentsOf(view, asked);
     return view.plan.alarms.flatMap((alarm) => {
-      const subjects = new Set(moments.flatMap((m) => [...(m.hits.get(alarm.id)?.keys() ?? [])]));
+      const subjects = heldOf(moments, alarm);
       return [...subjects].flatMap((of) =>
         episodesOf(
           moments.map((m) => ({ kept: m.kept as unknown as Kept, at_ms: m.at_ms, hit: m.hits.get(alarm.id)?.get(of) })),
@@ -140,6 +140,13 @@ function heatFacts(view: View, heat: Heat): Fact[] {
       );
     });
   });
+}
+
+/** What an alarm held for at least once. */
+function heldOf(moments: readonly Moment[], { id }: Alarm): ReadonlySet<string> {
+  const held = new Set<string>();
+  for (const { hits } of moments) for (const [of, hit] of hits.get(id) ?? []) if (hit !== null) held.add(of);
+  return held;
 }
 
 function levelFacts(view: View, operation: string): Fact[] {

@@ -16,7 +16,11 @@ export function bandHits({ now }: AlarmCase<'band'>): Hits {
     ? {
         words: `The control mean was ${control.mean.toFixed(1)} °C, ${signed(deviation_K)} K off the plan; the band is ±${planned.band_K} K.`,
         excess: Math.abs(deviation_K) / planned.band_K,
-        lines: [],
+        lines: [
+          given('mean', `of ${control.counted} control channels`, control.mean, '°C', 'round'),
+          given('planned', 'at the time of the round', planned.planned_C, '°C', 'heat plan'),
+          given('band', 'either way', planned.band_K, 'K', 'heat plan'),
+        ],
         worked: {
           calculation: conformity.name,
           input: {
@@ -30,7 +34,10 @@ export function bandHits({ now }: AlarmCase<'band'>): Hits {
     : {
         words: `The control channels lay ${spread_K.toFixed(1)} K apart; the spread is ${planned.spread_K} K.`,
         excess: spread_K / planned.spread_K,
-        lines: [],
+        lines: [
+          given('apart', `greatest less least of ${control.counted} control channels`, spread_K, 'K', 'round'),
+          given('spread', 'most', planned.spread_K, 'K', 'heat plan'),
+        ],
         worked: {
           calculation: conformity.name,
           input: { value: spread_K, standard_uncertainty: Math.SQRT2 * u, upper_limit: planned.spread_K },

@@ -5,6 +5,7 @@ import type { View } from '../../../shared/logbook/state/view.ts';
 import { Sign } from '../parts/icons.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { byGravity } from './finding-gravity.ts';
+import './finding-link.css';
 import './alarm-sheet.css';
 
 /** The alarms of the plan that held in the last round of a heat, or at the last level, and whom to call. */
