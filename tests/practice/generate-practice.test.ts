@@ -212,6 +212,12 @@ describe('the story of the practice casting', () => {
     expect(sheet.complete).toBe(false);
   });
 
+  it('holds the furnace to its plan so that no alarm is raised, whatever the seed', async () => {
+    const { casting, lines } = await practice('yet another seed');
+    for (const told of [view, await viewOfLines(casting, lines)])
+      expect(findings(told).flatMap((f) => (f.alarm ? [f.title] : []))).toEqual([]);
+  });
+
   it('walks the preheat: rounds at their due times but two, neither at a soak', () => {
     const state = roundsState(view, 'P1');
     expect(state.due).toBe(105);

@@ -1,4 +1,5 @@
 import { heatPlan } from '../../calculations/heat-plan.ts';
+import { segmentEnds } from '../../logbook/state/heat.ts';
 import { dueRounds } from '../../logbook/state/rounds.ts';
 import { heatPlanInput } from '../../plan/heat-plan-hours.ts';
 import type { CrewKey } from '../crew.ts';
@@ -48,17 +49,17 @@ function rounds(site: Site): PracticeEvent[] {
   const plan = heatPlanOf(site.plan, 'P1');
   const start = site.time.at('4.1', 0);
   const due = dueRounds(plan);
-  const { points } = heatPlan.compute(
-    heatPlanInput(
-      plan,
-      due.map((d) => d.at_h),
-    ),
-  );
+  const end_h = segmentEnds(plan).at(-1)!;
+  /** The furnace goes on while people are on their way: what they read is what it does when they are there. */
+  const momentAt = (at_ms: number) => {
+    const hour = Math.min(Math.max(0, (at_ms - start) / HOUR_MS), end_h);
+    return { hour, ...heatPlan.compute(heatPlanInput(plan, [hour])).points[0]! };
+  };
   let missed = false;
   return due.flatMap(({ at_h, extent }, index): PracticeEvent[] => {
     const dueAt = start + Math.round((at_h * HOUR_MS) / 1000) * 1000;
     const observedAt = dueAt + Math.round(r.between(-1, 4)) * MINUTE_MS;
-    const readings = preheatRound(site.plan, { hour: at_h, ...points[index]! }, r);
+    const readings = preheatRound(site.plan, momentAt(observedAt), r);
     if (MISSED_FROM_END.has(due.length - index)) {
       missed = true;
       return [];
