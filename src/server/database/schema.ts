@@ -1,0 +1,37 @@
+import type { Generated } from 'kysely';
+
+/** Times are milliseconds since 1970 by the server's clock; they decide about codes and tokens, never about entries. */
+export interface Tables {
+  schema_version: { version: number };
+  /** One row a casting. Its row is what pushes of one casting queue at; `arrivals` numbers entries as they commit. */
+  casting: { casting: string; arrivals: number };
+  /** Every entry, as its canonical text. Two rows of one (casting, device, seq) are a fork: both are kept. */
+  entry: {
+    casting: string;
+    device: string;
+    seq: number;
+    hash: string;
+    /** The server's own number, per casting, in the order of commits. */
+    arrival: number;
+    text: string;
+  };
+  token: {
+    id: Generated<number>;
+    /** SHA-256 of the bearer token, in hex. */
+    hash: string;
+    casting: string;
+    device: string;
+    created_at: number;
+    revoked_at: number | null;
+  };
+  code: {
+    /** SHA-256 of the code, in hex. */
+    hash: string;
+    /** The casting that it joins to; null lets the first tablet bring its own. */
+    casting: string | null;
+    expires_at: number;
+    used_at: number | null;
+  };
+  blob: { casting: string; hash: string; size: number; complete: number };
+  blob_part: { casting: string; hash: string; start: number; bytes: Buffer };
+}
