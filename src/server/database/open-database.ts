@@ -9,6 +9,7 @@ import {
   PostgresDialect,
   SqliteDialect,
   SqliteDriver,
+  type TransactionSettings,
 } from 'kysely';
 import pg from 'pg';
 import type { Settings } from '../settings.ts';
@@ -79,10 +80,14 @@ function openPostgres(
 
 const INT8 = 20;
 
-/** Takes the write lock when a transaction begins: one that reads first could not be let in later. */
+/**
+ * Takes the write lock when a transaction begins: one that reads first could not be let in later. One that only reads
+ * holds nobody up.
+ */
 class ImmediateSqliteDriver extends SqliteDriver {
-  override async beginTransaction(connection: DatabaseConnection): Promise<void> {
-    await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+  override async beginTransaction(connection: DatabaseConnection, settings?: TransactionSettings): Promise<void> {
+    const begin = settings?.accessMode === 'read only' ? 'begin' : 'begin immediate';
+    await connection.executeQuery(CompiledQuery.raw(begin));
   }
 }
 
