@@ -112,3 +112,8 @@ export async function revoke(db: Kysely<Tables>, id: number, now: number): Promi
     .executeTakeFirst();
   return done.numUpdatedRows === 1n;
 }
+
+/** Whether any tablet ever joined. */
+export async function anyAdmission(db: Kysely<Tables>): Promise<boolean> {
+  return (await db.selectFrom('token').select('id').limit(1).executeTakeFirst()) !== undefined;
+}

@@ -1,27 +1,27 @@
-import { buildApp } from './app.ts';
+import { readSettings, SettingError } from './settings.ts';
+import { startServer } from './start-server.ts';
 
-const port = Number(process.env.PORT ?? 8080);
-if (!Number.isInteger(port) || port < 0 || port > 65535) {
-  console.error(`PORT must be a whole number from 0 to 65535, not "${process.env.PORT}"`);
-  process.exit(2);
-}
-
-const app = await buildApp();
-for (const signal of ['SIGINT', 'SIGTERM'] as const) {
-  process.once(signal, () => {
-    app.close().then(
-      () => process.exit(0),
-      () => process.exit(1),
-    );
-  });
-}
 try {
-  await app.listen({ port, host: process.env.HOST ?? '0.0.0.0' });
-  const address = app.server.address();
-  const bound = typeof address === 'object' && address ? address.port : port;
-  console.log(`Lehrbook is at http://localhost:${bound}`);
+  const settings = readSettings(process.env);
+  const server = await startServer(settings);
+  console.log(`Lehrbook is at ${server.address}`);
+  // Apart from the address, on standard error: the one line of standard output stays what it is.
+  if (server.firstCode !== null) {
+    console.error(`Code for the first tablet, good once and for ${settings.codeMinutes} minutes: ${server.firstCode}`);
+  }
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+    process.once(signal, () => {
+      server.stop().then(
+        () => process.exit(0),
+        (error: unknown) => {
+          console.error(`The server did not close as it should: ${error}`);
+          process.exit(1);
+        },
+      );
+    });
+  }
 } catch (error) {
-  const code = (error as NodeJS.ErrnoException).code;
-  console.error(code === 'EADDRINUSE' ? `Port ${port} is taken; name another in PORT` : String(error));
-  process.exit(1);
+  const { code, message } = error as NodeJS.ErrnoException;
+  console.error(code === 'EADDRINUSE' ? `Port ${process.env.PORT} is taken; name another in PORT` : message);
+  process.exit(error instanceof SettingError ? 2 : 1);
 }

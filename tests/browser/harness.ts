@@ -1,11 +1,7 @@
-import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
-
-const root = fileURLToPath(new URL('../..', import.meta.url));
 
 /** What headless Chromium needs on a machine without a display, a sandbox or an outside network. */
 const FLAGS = [
@@ -24,40 +20,7 @@ export const sizes = {
   phone: { width: 390, height: 844 },
 } as const;
 
-/** The real server in a process of its own, on a free port. */
-export class TestServer {
-  private constructor(
-    private readonly process: ChildProcess,
-    readonly address: string,
-  ) {}
-
-  static async start(port = 0): Promise<TestServer> {
-    const child = spawn(process.execPath, ['--import', 'tsx', 'src/server/main.ts'], {
-      cwd: root,
-      env: { ...process.env, PORT: String(port), HOST: '127.0.0.1' },
-      stdio: ['ignore', 'pipe', 'inherit'],
-    });
-    const line = await new Promise<string>((resolve, reject) => {
-      child.stdout!.once('data', (data: Buffer) => resolve(data.toString()));
-      child.once('exit', (code) => reject(new Error(`The server ended with ${code}`)));
-    });
-    const address = /http:\/\/\S+/.exec(line)?.[0];
-    if (!address) throw new Error(`The server said no address: ${line}`);
-    return new TestServer(child, address);
-  }
-
-  get pid(): number {
-    return this.process.pid!;
-  }
-
-  /** Ends it by its process id, without a word. */
-  async kill(): Promise<void> {
-    if (this.process.exitCode !== null || this.process.signalCode !== null) return;
-    const ended = new Promise((resolve) => this.process.once('exit', resolve));
-    process.kill(this.pid, 'SIGKILL');
-    await ended;
-  }
-}
+export { TestServer } from '../server/test-server.ts';
 
 /** A tablet: a Chromium with a profile of its own that survives closing. */
 export class TestTabletBrowser {

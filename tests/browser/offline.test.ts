@@ -6,7 +6,8 @@ import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { buildApp } from '../../src/server/app.ts';
+import { engines } from '../server/engines.ts';
+import { Served } from '../server/served.ts';
 import { TestTabletBrowser, waitUntilOffline } from './harness.ts';
 import { go, openPractice, readingField } from './steps.ts';
 
@@ -15,12 +16,15 @@ const built = fileURLToPath(new URL('../../dist/tablet', import.meta.url));
 describe('offline', () => {
   const tablet = new TestTabletBrowser();
   const folder = join(mkdtempSync(join(tmpdir(), 'lehrbook-app-')), 'tablet');
+  const [sqlite] = engines();
+  let served: Served;
   let server: FastifyInstance;
   let page: Page;
   let port = 0;
 
   const serve = async (): Promise<void> => {
-    server = await buildApp(folder);
+    served = await Served.on(sqlite!, {}, folder);
+    server = served.app;
     await server.listen({ port, host: '127.0.0.1' });
     port = (server.server.address() as AddressInfo).port;
   };
@@ -34,7 +38,8 @@ describe('offline', () => {
   });
   afterAll(async () => {
     await tablet.discard();
-    await server.close();
+    await served.close();
+    await sqlite!.stop();
     rmSync(join(folder, '..'), { recursive: true, force: true });
   });
 
@@ -56,7 +61,7 @@ describe('offline', () => {
 
   it('opens every place with the server gone and the browser started anew', async () => {
     await openPractice(page);
-    await server.close();
+    await served.close();
     await tablet.close();
     page = await tablet.open();
     await page.goto(`http://localhost:${port}`);

@@ -3,10 +3,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { buildApp } from '../../src/server/app.ts';
+import { engines } from './engines.ts';
+import { Served } from './served.ts';
 
-describe('the server', () => {
+describe('the app that the server serves', () => {
   const folder = mkdtempSync(join(tmpdir(), 'lehrbook-server-'));
+  const [sqlite] = engines();
+  let served: Served;
   let app: FastifyInstance;
 
   beforeAll(async () => {
@@ -14,10 +17,12 @@ describe('the server', () => {
     writeFileSync(join(folder, 'index.html'), '<title>the app</title>');
     writeFileSync(join(folder, 'sw.js'), '// worker');
     writeFileSync(join(folder, 'assets', 'index-1.js'), '// code');
-    app = await buildApp(folder);
+    served = await Served.on(sqlite!, {}, folder);
+    app = served.app;
   });
   afterAll(async () => {
-    await app.close();
+    await served.close();
+    await sqlite!.stop();
     rmSync(folder, { recursive: true, force: true });
   });
 
