@@ -6,6 +6,7 @@ import { createGunzip, createGzip } from 'node:zlib';
 import type { Kysely, Transaction } from 'kysely';
 import * as z from 'zod/mini';
 import { readEntry } from '../../shared/logbook/entry.ts';
+import { insertEntries, type StoredEntry } from './database/entry-store.ts';
 import type { Database } from './database/open-database.ts';
 import type { Tables } from './database/schema.ts';
 
@@ -169,7 +170,8 @@ async function requireEmpty(db: Kysely<Tables>): Promise<void> {
 class Restore {
   private readonly sum = createHash('sha256');
   private readonly counts = { entries: 0, blobs: 0, tokens: 0 };
-  private entries: Tables['entry'][] = [];
+  /** Entries of one casting that are not written yet. */
+  private entries: (StoredEntry & { casting: string; arrival: number })[] = [];
   private blob: {
     casting: string;
     hash: string;
@@ -214,14 +216,14 @@ class Restore {
   private async addEntry({ casting, arrival, text }: Line & { is: 'entry' }): Promise<void> {
     const read = readEntry(text, casting);
     if ('fault' in read) throw this.fault(`the entry is ${read.fault}`);
-    const { device, seq } = read.entry;
-    this.entries.push({ casting, device, seq, hash: read.hash, arrival, text });
+    const { device, seq, prev } = read.entry;
+    this.entries.push({ casting, device, seq, hash: read.hash, prev, arrival, text });
     this.counts.entries += 1;
     if (this.entries.length === PAGE) await this.writeEntries();
   }
 
   private async writeEntries(): Promise<void> {
-    if (this.entries.length > 0) await this.db.insertInto('entry').values(this.entries).execute();
+    if (this.entries.length > 0) await insertEntries(this.db, this.entries[0]!.casting, this.entries);
     this.entries = [];
   }
 

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { answerKeeper, UsageError } from '../../src/cli/keeper.ts';
 import { accessOf, join as joinWith, makeCode } from '../../src/server/access.ts';
 import { addPart, blobState } from '../../src/server/blobs.ts';
+import { DatabaseEntryStore } from '../../src/server/database/entry-store.ts';
 import { type Database, openDatabase } from '../../src/server/database/open-database.ts';
 import { idOf, TestChain } from './chains.ts';
 import { engines, settingsOf } from './engines.ts';
@@ -19,6 +20,7 @@ async function contents({ db }: Database) {
   return {
     castings: await db.selectFrom('casting').selectAll().orderBy('casting').execute(),
     entries: await db.selectFrom('entry').selectAll().orderBy('casting').orderBy('arrival').execute(),
+    heads: await db.selectFrom('head').selectAll().orderBy('hash').execute(),
     tokens: await db.selectFrom('token').select(['hash', 'casting', 'device', 'revoked_at']).orderBy('hash').execute(),
     blobs: await db.selectFrom('blob').selectAll().where('complete', '=', 1).orderBy('hash').execute(),
   };
@@ -46,11 +48,7 @@ describe('backup and restore', () => {
     await postgres!.start();
     full = await empty();
     const links = [...new TestChain(casting, 'first').grow(700), ...new TestChain(casting, 'second').grow(40)];
-    await full.db.insertInto('casting').values({ casting, arrivals: links.length }).execute();
-    await full.db
-      .insertInto('entry')
-      .values(links.map((link, i) => ({ casting, arrival: i + 1, ...link })))
-      .execute();
+    await new DatabaseEntryStore(full).append(casting, links);
     token = (await joinWith(
       full.db,
       { code: await makeCode(full.db, null, 60, NOW), casting, device: idOf('first') },
@@ -93,16 +91,9 @@ describe('backup and restore', () => {
     const database = await empty(postgres);
     await keeper(database, 'restore', file('full'));
     const chain = new TestChain(casting, 'third');
+    const store = new DatabaseEntryStore(database);
     const backup = keeper(database, 'backup', file('moment'));
-    for (let arrival = 741; arrival <= 780; arrival++) {
-      await database.db.transaction().execute(async (change) => {
-        await change.updateTable('casting').set({ arrivals: arrival }).execute();
-        await change
-          .insertInto('entry')
-          .values({ casting, arrival, ...chain.grow(1)[0]! })
-          .execute();
-      });
-    }
+    for (let i = 0; i < 40; i++) await store.append(casting, chain.grow(1));
     await backup;
     const restored = await empty();
     await keeper(restored, 'restore', file('moment'));
@@ -146,7 +137,7 @@ describe('backup and restore', () => {
     await expect(keeper(database, 'restore', file(`damaged ${name}`))).rejects.toThrow(
       /^(The file|Line \d+ of the file)/,
     );
-    expect(await contents(database)).toEqual({ castings: [], entries: [], tokens: [], blobs: [] });
+    expect(await contents(database)).toEqual({ castings: [], entries: [], heads: [], tokens: [], blobs: [] });
   });
 });
 

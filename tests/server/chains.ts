@@ -7,6 +7,7 @@ export interface Link {
   readonly device: string;
   readonly seq: number;
   readonly hash: string;
+  readonly prev: string | null;
   readonly text: string;
 }
 
@@ -57,7 +58,7 @@ export class TestChain {
       body: { text },
     };
     const line = canonicalJson(entry);
-    const link = { device: this.device, seq: entry.seq, hash: sha256Hex(line), text: line };
+    const link = { device: this.device, seq: entry.seq, hash: sha256Hex(line), prev: entry.prev, text: line };
     this.links.push(link);
     return link;
   }

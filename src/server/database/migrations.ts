@@ -14,11 +14,19 @@ const steps: readonly ((bytes: string, serial: string) => readonly string[])[] =
       device text not null,
       seq bigint not null,
       hash text not null,
+      prev text,
       arrival bigint not null,
       text text not null,
       primary key (casting, device, seq, hash)
     )`,
     'create unique index entry_arrival on entry (casting, arrival)',
+    `create table head (
+      casting text not null,
+      device text not null,
+      seq bigint not null,
+      hash text not null,
+      primary key (casting, device, hash)
+    )`,
     `create table token (
       id ${serial},
       hash text not null unique,

@@ -11,10 +11,13 @@ export interface Tables {
     device: string;
     seq: number;
     hash: string;
+    prev: string | null;
     /** The server's own number, per casting, in the order of commits. */
     arrival: number;
     text: string;
   };
+  /** The tips of the chains: entries that no entry here follows. More than one of a device is a fork. */
+  head: { casting: string; device: string; seq: number; hash: string };
   token: {
     id: Generated<number>;
     /** SHA-256 of the bearer token, in hex. */
