@@ -4,6 +4,7 @@ import type { Access } from './access.ts';
 import { answerErrors, refuseMalformed } from './answer-errors.ts';
 import { addBlobRoutes } from './blob-routes.ts';
 import type { Database } from './database/open-database.ts';
+import { addEntryRoutes } from './entry-routes.ts';
 import { addSecurityHeaders } from './headers.ts';
 import { addHealth } from './health.ts';
 import { addJoinRoute } from './join-route.ts';
@@ -65,6 +66,7 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
       addJoinRoute(sync, database, settings, now);
       sync.register((carrying, _, ready) => {
         addAccess(carrying, database, settings);
+        addEntryRoutes(carrying, database, settings);
         addBlobRoutes(carrying, database, settings);
         ready();
       });

@@ -16,6 +16,10 @@ export interface Settings {
   readonly trustedProxies: string | null;
   /** Bytes of one request's body, as sent. */
   readonly maxBodyBytes: number;
+  /** Entries of one batch, in either direction. */
+  readonly maxBatchEntries: number;
+  /** Bytes of one batch when it is unzipped. */
+  readonly maxBatchBytes: number;
   /** Bytes of one photo or logger file. */
   readonly maxBlobBytes: number;
   /** Requests a minute from one tablet, or from one address that has no token. */
@@ -38,6 +42,8 @@ const numbers = {
   port: ['PORT', 8080, 0, 65_535],
   databaseConnections: ['DATABASE_CONNECTIONS', 10, 1, 1000],
   maxBodyBytes: ['MAX_BODY_BYTES', 8_388_608, 65_536, 67_108_864],
+  maxBatchEntries: ['MAX_BATCH_ENTRIES', 5000, 1, 100_000],
+  maxBatchBytes: ['MAX_BATCH_BYTES', 16_777_216, 4_194_304, 268_435_456],
   maxBlobBytes: ['MAX_BLOB_BYTES', 67_108_864, 65_536, 1_073_741_824],
   requestsPerMinute: ['REQUESTS_PER_MINUTE', 1200, 10, 1_000_000],
   joinsPerMinute: ['JOINS_PER_MINUTE', 10, 1, 10_000],

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
 import type { Page } from 'playwright-core';
 import { build } from 'vite';
-import { buildApp } from '../../src/server/app.ts';
+import { buildApp } from '../server/app-alone.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 

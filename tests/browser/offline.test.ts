@@ -6,8 +6,7 @@ import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { engines } from '../server/engines.ts';
-import { Served } from '../server/served.ts';
+import { buildApp } from '../server/app-alone.ts';
 import { TestTabletBrowser, waitUntilOffline } from './harness.ts';
 import { go, openPractice, readingField } from './steps.ts';
 
@@ -16,15 +15,12 @@ const built = fileURLToPath(new URL('../../dist/tablet', import.meta.url));
 describe('offline', () => {
   const tablet = new TestTabletBrowser();
   const folder = join(mkdtempSync(join(tmpdir(), 'lehrbook-app-')), 'tablet');
-  const [sqlite] = engines();
-  let served: Served;
   let server: FastifyInstance;
   let page: Page;
   let port = 0;
 
   const serve = async (): Promise<void> => {
-    served = await Served.on(sqlite!, {}, folder);
-    server = served.app;
+    server = await buildApp(folder);
     await server.listen({ port, host: '127.0.0.1' });
     port = (server.server.address() as AddressInfo).port;
   };
@@ -38,8 +34,7 @@ describe('offline', () => {
   });
   afterAll(async () => {
     await tablet.discard();
-    await served.close();
-    await sqlite!.stop();
+    await server.close();
     rmSync(join(folder, '..'), { recursive: true, force: true });
   });
 
@@ -61,7 +56,7 @@ describe('offline', () => {
 
   it('opens every place with the server gone and the browser started anew', async () => {
     await openPractice(page);
-    await served.close();
+    await server.close();
     await tablet.close();
     page = await tablet.open();
     await page.goto(`http://localhost:${port}`);

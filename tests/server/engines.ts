@@ -7,6 +7,8 @@ import { TestPostgres } from './postgres.ts';
 /** One of the databases that the server runs on, for suites that must hold on each. */
 export interface TestEngine {
   readonly name: string;
+  /** Whether several server processes may share one database. */
+  readonly shared: boolean;
   /** Once, before the first database. */
   start(): Promise<void>;
   /** The environment of a server with a new, empty database of its own. */
@@ -16,6 +18,7 @@ export interface TestEngine {
 
 class SqliteEngine implements TestEngine {
   readonly name = 'SQLite';
+  readonly shared = false;
   private readonly folders: string[] = [];
 
   async start(): Promise<void> {}
@@ -33,6 +36,7 @@ class SqliteEngine implements TestEngine {
 
 class PostgresEngine implements TestEngine {
   readonly name = 'PostgreSQL';
+  readonly shared = true;
   private server: TestPostgres | null = null;
   private made = 0;
 

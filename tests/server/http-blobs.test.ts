@@ -60,9 +60,7 @@ describe.each(engines())('photos over HTTP, on $name', (engine) => {
   });
 
   it.each([
-    '../../lehrbook.sqlite',
     '..%2f..%2flehrbook.sqlite',
-    '%2e%2e/%2e%2e/etc/passwd',
     '..%5c..%5cwindows',
     'a'.repeat(63),
     'a'.repeat(65),

@@ -43,27 +43,69 @@ export class DatabaseEntryStore {
   }
 
   /**
-   * Keeps entries that are not here yet, and the tips that they make.
-   * @param entries each with the entry before it here already, or before it in the list
-   * @returns how many were new; the others were here already, byte for byte
+   * Keeps entries that are not here yet, and the tips that they make. Nothing is kept when one of them hangs in the
+   * air: when the entry before it is neither here nor before it in the list.
+   * @returns how many were new (the others were here already, byte for byte), or the entry that hangs
    */
-  async append(casting: string, entries: readonly StoredEntry[]): Promise<number> {
-    if (entries.length === 0) return 0;
+  async append(casting: string, entries: readonly StoredEntry[]): Promise<{ added: number } | { gap: StoredEntry }> {
+    if (entries.length === 0) return { added: 0 };
     return this.db.transaction().execute(async (change) => {
       const arrivals = await lockCasting(change, casting);
-      const fresh = await notHere(change, casting, entries);
-      await insertEntries(
-        change,
-        casting,
-        fresh.map((entry, i) => ({ ...entry, arrival: arrivals + i + 1 })),
-      );
+      const here = await hashesHere(change, casting, entries);
+      const fresh: (StoredEntry & { arrival: number })[] = [];
+      for (const entry of entries) {
+        if (here.has(entry.hash)) continue;
+        if (entry.prev === null ? entry.seq !== 1 : here.get(entry.prev) !== `${entry.device}/${entry.seq - 1}`)
+          return { gap: entry };
+        here.set(entry.hash, `${entry.device}/${entry.seq}`);
+        fresh.push({ ...entry, arrival: arrivals + fresh.length + 1 });
+      }
+      await insertEntries(change, casting, fresh);
       await change
         .updateTable('casting')
         .set({ arrivals: arrivals + fresh.length })
         .where('casting', '=', casting)
         .execute();
-      return fresh.length;
+      return { added: fresh.length };
     });
+  }
+
+  /**
+   * Entries in the order in which they arrived here, after the first `after` of them: at least one when there is one.
+   * @param most entries
+   * @param mostBytes UTF-16 units of their text
+   * @returns their texts, the number of the last, and how many there are in all
+   */
+  async arrivedAfter(
+    casting: string,
+    after: number,
+    most: number,
+    mostBytes: number,
+  ): Promise<{ texts: string[]; last: number; count: number }> {
+    const all = await this.db
+      .selectFrom('casting')
+      .select('arrivals')
+      .where('casting', '=', casting)
+      .executeTakeFirst();
+    const rows = await this.db
+      .selectFrom('entry')
+      .select(['arrival', 'text'])
+      .where('casting', '=', casting)
+      .where('arrival', '>', after)
+      .orderBy('arrival')
+      .limit(most)
+      .execute();
+    let room = mostBytes;
+    const over = rows.findIndex(({ text }, i) => {
+      room -= text.length;
+      return room < 0 && i > 0;
+    });
+    const page = over < 0 ? rows : rows.slice(0, over);
+    return {
+      texts: page.map((row) => row.text),
+      last: page.at(-1)?.arrival ?? after,
+      count: Math.max(all?.arrivals ?? 0, page.at(-1)?.arrival ?? 0),
+    };
   }
 }
 
@@ -93,29 +135,24 @@ async function lockCasting(change: Transaction<Tables>, casting: string): Promis
   return arrivals;
 }
 
-async function notHere(
+/** Of these entries and the ones before them, those that are here: hash to device and seq. */
+async function hashesHere(
   change: Transaction<Tables>,
   casting: string,
   entries: readonly StoredEntry[],
-): Promise<StoredEntry[]> {
-  const here = new Set<string>();
-  for (const part of parts(entries)) {
+): Promise<Map<string, string>> {
+  const here = new Map<string, string>();
+  const asked = new Set(entries.flatMap((e) => (e.prev === null ? [e.hash] : [e.hash, e.prev])));
+  for (const part of parts([...asked])) {
     const rows = await change
       .selectFrom('entry')
-      .select('hash')
+      .select(['hash', 'device', 'seq'])
       .where('casting', '=', casting)
-      .where('device', 'in', [...new Set(part.map((e) => e.device))])
-      .where('seq', 'in', [...new Set(part.map((e) => e.seq))])
-      .where(
-        'hash',
-        'in',
-        part.map((e) => e.hash),
-      )
+      .where('hash', 'in', part)
       .execute();
-    for (const { hash } of rows) here.add(hash);
+    for (const { hash, device, seq } of rows) here.set(hash, `${device}/${seq}`);
   }
-  const fresh = new Map(entries.filter((e) => !here.has(e.hash)).map((e) => [e.hash, e]));
-  return [...fresh.values()];
+  return here;
 }
 
 async function moveHeads(change: Transaction<Tables>, casting: string, fresh: readonly StoredEntry[]): Promise<void> {

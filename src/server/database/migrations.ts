@@ -20,6 +20,7 @@ const steps: readonly ((bytes: string, serial: string) => readonly string[])[] =
       primary key (casting, device, seq, hash)
     )`,
     'create unique index entry_arrival on entry (casting, arrival)',
+    'create unique index entry_hash on entry (casting, hash)',
     `create table head (
       casting text not null,
       device text not null,

@@ -1,0 +1,21 @@
+import { gunzipSync, gzipSync } from 'node:zlib';
+import type { Link } from './chains.ts';
+
+/** The header of a batch, as docs/sync.md lays it out: written here anew, not with the server's own code. */
+export function headerOf(links: readonly Link[], change: object = {}): string {
+  const heads: Record<string, [number, string][]> = {};
+  const followed = new Set(links.map((l) => l.prev));
+  for (const { device, seq, hash } of links) {
+    if (!followed.has(hash)) heads[device] = [...(heads[device] ?? []), [seq, hash]];
+  }
+  return JSON.stringify({ says: 'entries', entries: links.length, heads, ...change });
+}
+
+/** A batch as text: header and lines. */
+export const batchText = (links: readonly Link[], change: object = {}): string =>
+  [headerOf(links, change), ...links.map((l) => l.text)].map((line) => `${line}\n`).join('');
+
+export const zipped = (text: string): Buffer => gzipSync(text);
+
+/** The lines of what a server gave. */
+export const linesOf = (bytes: Buffer): string[] => gunzipSync(bytes).toString().split('\n').slice(0, -1);
