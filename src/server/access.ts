@@ -13,7 +13,8 @@ export interface Access {
 /** What a tablet brings to be let in. */
 export interface Joiner {
   readonly code: string;
-  readonly casting: string;
+  /** Null leaves it to the code: a tablet that has nothing of the casting yet. */
+  readonly casting: string | null;
   readonly device: string;
 }
 
@@ -53,29 +54,34 @@ export async function makeCode(
   return letters.replace(/^(.{4})(.{4})/, '$1-$2-');
 }
 
+/** A token, and the casting that it is good for. */
+export interface Joined {
+  readonly token: string;
+  readonly casting: string;
+}
+
 /**
  * Uses a code up and gives the tablet its token, which is kept as a hash alone. Null when the code is wrong, used,
- * too old, or for another casting: which of these it is, is not told.
+ * too old, for another casting, or for no casting in particular when the tablet names none: which, is not told.
  */
-export async function join(db: Kysely<Tables>, joiner: Joiner, now: number): Promise<string | null> {
+export async function join(db: Kysely<Tables>, joiner: Joiner, now: number): Promise<Joined | null> {
   const hash = hashOf(plain(joiner.code));
   return db.transaction().execute(async (change) => {
-    const used = await change
+    const good = change.selectFrom('code').select('casting').where('hash', '=', hash).where('expires_at', '>=', now);
+    const code = await good.executeTakeFirst();
+    const casting = code?.casting ?? joiner.casting;
+    if (!code || casting === null || (joiner.casting ?? casting) !== casting) return null;
+    const unused = change
       .updateTable('code')
       .set({ used_at: now })
       .where('hash', '=', hash)
-      .where('used_at', 'is', null)
-      .where('expires_at', '>=', now)
-      .where((e) => e.or([e('casting', 'is', null), e('casting', '=', joiner.casting)]))
-      .executeTakeFirst();
-    if (used.numUpdatedRows !== 1n) return null;
+      .where('used_at', 'is', null);
+    // Of two that come with one code at once, one finds it used.
+    if ((await unused.executeTakeFirst()).numUpdatedRows !== 1n) return null;
     const token = randomBytes(32).toString('base64url');
-    const row = { hash: hashOf(token), casting: joiner.casting, device: joiner.device, created_at: now };
-    await change
-      .insertInto('token')
-      .values({ ...row, revoked_at: null })
-      .execute();
-    return token;
+    const row = { hash: hashOf(token), casting, device: joiner.device, created_at: now, revoked_at: null };
+    await change.insertInto('token').values(row).execute();
+    return { token, casting };
   });
 }
 

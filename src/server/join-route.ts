@@ -9,7 +9,8 @@ import type { Settings } from './settings.ts';
 
 const joinSchema = z.strictObject({
   code: z.string().check(z.minLength(1), z.maxLength(40)),
-  casting: shortId(),
+  /** Left out by a tablet that has nothing of the casting yet: the code names it. */
+  casting: z.optional(shortId()),
   device: shortId(),
 });
 
@@ -24,8 +25,9 @@ export function addJoinRoute(app: FastifyInstance, { db }: Database, settings: S
     await refuseTooMany(limit, request);
     const asked = joinSchema.safeParse(request.body);
     if (!asked.success) throw new Refusal('bad-request');
-    const token = await join(db, asked.data, now());
-    if (token === null) throw new Refusal('wrong-code');
-    return { token };
+    const { code, casting = null, device } = asked.data;
+    const joined = await join(db, { code, casting, device }, now());
+    if (joined === null) throw new Refusal('wrong-code');
+    return joined;
   });
 }

@@ -38,7 +38,7 @@ type Environment = Readonly<Record<string, string | undefined>>;
 const LOG_LEVELS = ['fatal', 'error', 'warn', 'info', 'debug', 'silent'] as const;
 
 /** Every number that can be set: its variable, what it is without, and its bounds. */
-const numbers = {
+export const numberSettings = {
   port: ['PORT', 8080, 0, 65_535],
   databaseConnections: ['DATABASE_CONNECTIONS', 10, 1, 1000],
   maxBodyBytes: ['MAX_BODY_BYTES', 8_388_608, 65_536, 67_108_864],
@@ -55,7 +55,7 @@ const DATA_FOLDER = fileURLToPath(new URL('../../data', import.meta.url));
 
 /** Every environment variable that the server reads, for docs/server.md. */
 export const settingNames: readonly string[] = [
-  ...Object.values(numbers).map(([name]) => name),
+  ...Object.values(numberSettings).map(([name]) => name),
   'HOST',
   'DATA_FOLDER',
   'DATABASE_URL',
@@ -73,8 +73,8 @@ export function readSettings(environment: Environment): Settings {
   const text = (name: string) => (environment[name]?.trim() ? environment[name]!.trim() : null);
   return {
     ...(Object.fromEntries(
-      Object.entries(numbers).map(([key, spec]) => [key, numberFrom(environment, spec)]),
-    ) as Record<keyof typeof numbers, number>),
+      Object.entries(numberSettings).map(([key, spec]) => [key, numberFrom(environment, spec)]),
+    ) as Record<keyof typeof numberSettings, number>),
     host: text('HOST') ?? '0.0.0.0',
     dataFolder: text('DATA_FOLDER') ?? DATA_FOLDER,
     databaseUrl: databaseUrlFrom(text('DATABASE_URL')),

@@ -22,8 +22,9 @@ describe.each(engines())('joining, on $name', (engine) => {
   it('gives a token for a code, once', async () => {
     const code = await makeCode(database.db, null, 60, NOW);
     expect(code).toMatch(/^[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{4}$/);
-    const token = await join(database.db, { code, ...ours }, NOW);
-    expect(await accessOf(database.db, token!)).toMatchObject(ours);
+    const joined = await join(database.db, { code, ...ours }, NOW);
+    expect(joined!.casting).toBe(ours.casting);
+    expect(await accessOf(database.db, joined!.token)).toMatchObject(ours);
     expect(await join(database.db, { code, ...ours }, NOW)).toBeNull();
   });
 
@@ -46,6 +47,15 @@ describe.each(engines())('joining, on $name', (engine) => {
     expect(await join(database.db, { code, ...ours }, NOW)).not.toBeNull();
   });
 
+  it('tells a tablet that names no casting which one its code is for, when it is for one', async () => {
+    const code = await makeCode(database.db, ours.casting, 60, NOW);
+    const nameless = { device: ours.device, casting: null };
+    expect(await join(database.db, { code, ...nameless }, NOW)).toMatchObject({ casting: ours.casting });
+    const open = await makeCode(database.db, null, 60, NOW);
+    expect(await join(database.db, { code: open, ...nameless }, NOW)).toBeNull();
+    expect(await join(database.db, { code: open, ...theirs }, NOW)).toMatchObject({ casting: theirs.casting });
+  });
+
   it('lets one of two in who use a code at once', async () => {
     const code = await makeCode(database.db, null, 60, NOW);
     const tokens = await Promise.all([1, 2, 3, 4].map(() => join(database.db, { code, ...ours }, NOW)));
@@ -56,22 +66,22 @@ describe.each(engines())('joining, on $name', (engine) => {
     const [one, other] = await Promise.all(
       [1, 2].map(async () => join(database.db, { code: await makeCode(database.db, null, 60, NOW), ...theirs }, NOW)),
     );
-    const { id } = (await accessOf(database.db, one!))!;
+    const { id } = (await accessOf(database.db, one!.token))!;
     expect(await revoke(database.db, id, NOW)).toBe(true);
     expect(await revoke(database.db, id, NOW)).toBe(false);
-    expect(await accessOf(database.db, one!)).toBeNull();
-    expect(await accessOf(database.db, other!)).toMatchObject(theirs);
+    expect(await accessOf(database.db, one!.token)).toBeNull();
+    expect(await accessOf(database.db, other!.token)).toMatchObject(theirs);
     expect((await admissions(database.db)).find((a) => a.id === id)).toMatchObject({ ...theirs, revokedAt: NOW });
   });
 
   it('keeps neither a code nor a token as it is', async () => {
     const code = await makeCode(database.db, null, 60, NOW);
-    const token = await join(database.db, { code, ...ours }, NOW);
+    const { token } = (await join(database.db, { code, ...ours }, NOW))!;
     const codes = await database.db.selectFrom('code').selectAll().execute();
     const tokens = await database.db.selectFrom('token').selectAll().execute();
     const kept = JSON.stringify([codes, tokens]);
     expect(kept).not.toContain(code.replaceAll('-', ''));
-    expect(kept).not.toContain(token!);
+    expect(kept).not.toContain(token);
   });
 
   it('knows no token that was made up', async () => {

@@ -49,11 +49,11 @@ describe('backup and restore', () => {
     full = await empty();
     const links = [...new TestChain(casting, 'first').grow(700), ...new TestChain(casting, 'second').grow(40)];
     await new DatabaseEntryStore(full).append(casting, links);
-    token = (await joinWith(
+    ({ token } = (await joinWith(
       full.db,
       { code: await makeCode(full.db, null, 60, NOW), casting, device: idOf('first') },
       NOW,
-    ))!;
+    ))!);
     await addPart(full.db, { casting, hash: photoHash, start: 0, size: photo.length }, photo);
     await addPart(full.db, { casting, hash: '0'.repeat(64), start: 0, size: 100 }, randomBytes(10));
     expect(await keeper(full, 'backup', file('full'))).toEqual([
@@ -156,12 +156,12 @@ describe('the commands of a keeper', () => {
   it('make codes, list tablets and revoke them', async () => {
     expect(await keeper('tablets')).toEqual(['No tablet has joined']);
     const [code] = await keeper('code');
-    const token = await joinWith(database.db, { code: code!, casting, device: idOf('first') }, NOW);
+    const joined = await joinWith(database.db, { code: code!, casting, device: idOf('first') }, NOW);
     expect(await keeper('tablets')).toEqual([
       `1  tablet ${idOf('first')}  casting ${casting}  joined 2026-03-01T00:00:00.000Z`,
     ]);
     await keeper('revoke', '1');
-    expect(await accessOf(database.db, token!)).toBeNull();
+    expect(await accessOf(database.db, joined!.token)).toBeNull();
     expect((await keeper('tablets'))[0]).toContain('revoked');
     await expect(keeper('revoke', '1')).rejects.toThrow(UsageError);
   });

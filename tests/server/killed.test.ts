@@ -95,8 +95,8 @@ describe.each(engines())('a server that is killed in the middle of pushes, on $n
     tablets = [];
     for (let i = 0; i < TABLETS; i++) {
       const code = await makeCode(database.db, casting, 60, Date.now());
-      const token = await join(database.db, { code, casting, device: idOf(`tablet ${i}`) }, Date.now());
-      tablets.push(new PushingTablet(i, `Bearer ${token}`, servers));
+      const joined = await join(database.db, { code, casting, device: idOf(`tablet ${i}`) }, Date.now());
+      tablets.push(new PushingTablet(i, `Bearer ${joined!.token}`, servers));
     }
     await database.close();
     await servers.start(engine.shared ? 2 : 1);

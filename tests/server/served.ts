@@ -38,8 +38,8 @@ export class Served {
   /** Lets a tablet join, and gives the header that carries its token. */
   async joined(casting: string, device: string): Promise<{ authorization: string }> {
     const code = await makeCode(this.database.db, casting, 60, this.now);
-    const token = await join(this.database.db, { code, casting, device }, this.now);
-    return { authorization: `Bearer ${token}` };
+    const joined = await join(this.database.db, { code, casting, device }, this.now);
+    return { authorization: `Bearer ${joined!.token}` };
   }
 
   async close(): Promise<void> {
