@@ -16,7 +16,10 @@ export interface Kept<K extends Kind = Kind> {
 
 /** Hears what is read of the log and what changes in it. */
 export interface Watcher {
-  /** A part was read: a scope by name, `*all`, `*names`, `*gaps`, or `hash/…` of an entry that is not here. */
+  /**
+   * A part was read: a scope by name, `*all`, `*gaps`, `*names/…` for the scopes that begin so, or `hash/…` of an entry
+   * that is not here.
+   */
   read(part: string): void;
   touched(parts: Iterable<string>): void;
   /** Something came that can change the standing of entries already here: a roster line, a fork, a late link. */
@@ -48,6 +51,8 @@ export class Log {
   private readonly chains = new Map<string, Chain>();
   private readonly waiting = new Map<string, string[]>();
   private readonly scoped = new Map<string, Map<string, Kept>>();
+  /** Names of scopes by each beginning of them that ends with a slash. */
+  private readonly folders = new Map<string, string[]>();
 
   constructor(readonly casting: string) {}
 
@@ -63,8 +68,8 @@ export class Log {
   add(entry: Entry, hash: string, signature: SignatureCheck): void {
     if (this.byHash.has(hash)) return;
     const kept = keep(entry, hash, signature);
-    const before = this.scoped.size;
     const names = kept.kind ? scopesOf(kept.kind, kept.body) : [];
+    const fresh = names.filter((name) => !this.scoped.has(name));
     this.byHash.set(hash, kept);
     for (const scope of names) this.scope(scope).set(hash, kept);
     if (kept.kind === null) this.unreadable += 1;
@@ -77,7 +82,7 @@ export class Log {
       ...this.struckScopes(kept),
       `hash/${hash}`,
       '*all',
-      ...(this.scoped.size > before ? ['*names'] : []),
+      ...fresh.flatMap(foldersOf).map((folder) => `*names/${folder}`),
       ...(this.movesGaps(kept) ? ['*gaps'] : []),
     ];
     for (const watcher of this.watchers) watcher.touched(parts);
@@ -103,9 +108,10 @@ export class Log {
     return map ? ([...map.values()].sort(byHash) as unknown as Kept<K>[]) : [];
   }
 
-  scopeNames(prefix: string): string[] {
-    this.noteRead('*names');
-    return [...this.scoped.keys()].filter((name) => name.startsWith(prefix)).sort();
+  /** The scopes in a folder of their names, e.g. `reading/2.4/`, sorted. */
+  scopeNames(folder: `${string}/`): string[] {
+    this.noteRead(`*names/${folder}`);
+    return [...(this.folders.get(folder) ?? [])].sort();
   }
 
   /** What is known to be missing: how far entries here have seen each chain, and how many this build cannot read. */
@@ -185,6 +191,11 @@ export class Log {
     if (found) return found;
     const made = new Map<string, Kept>();
     this.scoped.set(name, made);
+    for (const folder of foldersOf(name)) {
+      const names = this.folders.get(folder);
+      if (names) names.push(name);
+      else this.folders.set(folder, [name]);
+    }
     return made;
   }
 
@@ -243,6 +254,13 @@ function keep(entry: Entry, hash: string, signature: SignatureCheck): Kept {
   return body === null
     ? { entry, hash, signature, kind: null, body: {} as Body<Kind> }
     : { entry, hash, signature, kind, body };
+}
+
+/** `reading/`, `reading/2.4/` of `reading/2.4/tub-radius`. */
+function foldersOf(name: string): string[] {
+  const found: string[] = [];
+  for (let at = name.indexOf('/'); at >= 0; at = name.indexOf('/', at + 1)) found.push(name.slice(0, at + 1));
+  return found;
 }
 
 const byHash = (a: Kept, b: Kept): number => (a.hash < b.hash ? -1 : a.hash > b.hash ? 1 : 0);

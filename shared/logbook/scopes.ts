@@ -13,7 +13,10 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   retirement: () => ['roster'],
   adoption: () => ['roster'],
   instrument: (b) => [`instrument/${b.instrument}`],
-  reading: (b) => [`reading/${b.operation}/${b.characteristic}`],
+  reading: (b) => [
+    `reading/${b.operation}/${b.characteristic}`,
+    `station/${b.operation}/${b.characteristic}/${b.station}`,
+  ],
   sheet: (b) => [`sheet/${b.operation}`],
   operation: (b) => [`operation/${b.operation}`],
   round: (b) => [`round/${b.operation}`],

@@ -29,7 +29,7 @@ describe('the kept first screen', () => {
     lines = all;
     store = await CastingStore.create(casting, await makeTabletKey(), quiet);
     standing = new Standing(store.log);
-  });
+  }, 60_000);
   afterAll(() => store.close());
 
   const live = (): NowShard => nowFacts(viewOf(store.log, judge, standing)!, ENDS_AT);

@@ -6,8 +6,8 @@ import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
 import { inCalibration, instrument } from './instruments.ts';
-import { byTime, isReplaced, stationStates, verdictOf } from './readings.ts';
-import { happenedBefore, outOfSequence, workOn } from './sequence.ts';
+import { byTime, isReplaced, stationState, verdictOf } from './readings.ts';
+import { happenedBefore, outOfSequence, workScopes } from './sequence.ts';
 import { sheetState } from './sheets.ts';
 import { live } from './strikes.ts';
 import { anyKind, type View } from './view.ts';
@@ -90,9 +90,10 @@ export function findings(view: View): Finding[] {
 
 /** The findings on one operation. */
 export const findingsOf = (view: View, operation: string): readonly Finding[] =>
-  view.memo.get(`findings/${operation}/${view.judge !== null}`, () =>
-    factsOf(view, operation).map((fact) => judged(view, fact)),
-  );
+  view.memo.get(`findings/${operation}/${view.judge !== null}`, () => [
+    ...findingsAtStations(view, operation),
+    ...factsOf(view, operation).map((fact) => judged(view, fact)),
+  ]);
 
 export const findingById = (view: View, id: string): Finding | null => findings(view).find((f) => f.id === id) ?? null;
 
@@ -102,7 +103,6 @@ export const findingId = (rule: Rule | 'by-hand', subject: readonly string[]): s
 
 function factsOf(view: View, operation: string): Fact[] {
   return [
-    ...readingFacts(view, operation),
     ...sheetFacts(view, operation),
     ...sequenceFacts(view, operation),
     ...handFacts(view, operation),
@@ -112,30 +112,33 @@ function factsOf(view: View, operation: string): Fact[] {
   ];
 }
 
-function readingFacts(view: View, operation: string): Fact[] {
+/** Kept station by station: a reading touches no other's. */
+function findingsAtStations(view: View, operation: string): Finding[] {
   return view.log
-    .scopeNames(`reading/${operation}/`)
+    .scopeNames(`station/${operation}/`)
     .flatMap((scope) =>
-      view.memo.get(`facts/${scope}/${view.judge !== null}`, () => scopeFacts(view, operation, scope)),
+      view.memo.get(`findings/${scope}/${view.judge !== null}`, () =>
+        stationFacts(view, scope).map((fact) => judged(view, fact)),
+      ),
     );
 }
 
-function scopeFacts(view: View, operation: string, scope: string): Fact[] {
-  const characteristic = scope.split('/')[2]!;
-  const doubles = [...stationStates(view, operation, characteristic).values()].filter((s) => s.current.length > 1);
-  return [
-    ...live(view, scope, 'reading').flatMap((r) => factsOfReading(view, r)),
-    ...doubles.map((s) => ({
-      ...about(s.current[0]!),
-      rule: 'two-readings' as const,
-      subject: [operation, characteristic, s.station],
-      severity: 'minor' as const,
-      title: `Two readings stand at ${stationLabel(view, characteristic, s.station)}`,
-      words: 'Neither says that it replaces the other. The worse verdict rules until a person strikes or replaces one.',
-      causes: s.current.map((r) => r.hash),
-      settled: false,
-    })),
-  ];
+function stationFacts(view: View, scope: string): Fact[] {
+  const facts = live(view, scope, 'reading').flatMap((r) => factsOfReading(view, r));
+  const { current, station } = stationState(view, scope);
+  if (current.length < 2) return facts;
+  const { operation, characteristic } = current[0]!.body;
+  const double: Fact = {
+    ...about(current[0]!),
+    rule: 'two-readings',
+    subject: [operation, characteristic, station],
+    severity: 'minor',
+    title: `Two readings stand at ${stationLabel(view, characteristic, station)}`,
+    words: 'Neither says that it replaces the other. The worse verdict rules until a person strikes or replaces one.',
+    causes: current.map((r) => r.hash),
+    settled: false,
+  };
+  return [...facts, double];
 }
 
 function about(reading: Kept<'reading'>): Pick<Fact, 'operation' | 'characteristic' | 'station' | 'blocks'> {
@@ -251,8 +254,7 @@ function sheetFacts(view: View, operation: string): Fact[] {
 
 function sequenceFacts(view: View, operation: string): Fact[] {
   const planned = view.plan.operations.find((o) => o.id === operation)!;
-  const work = [...workOn(view, operation)].sort(byTime);
-  const early = work.filter((entry) => outOfSequence(view, planned, entry) !== null);
+  const early = workThat(view, operation, 'early', (entry) => outOfSequence(view, planned, entry) !== null);
   const facts: Fact[] = [];
   if (early.length > 0) {
     const waited = outOfSequence(view, planned, early[0]!)!;
@@ -268,20 +270,33 @@ function sequenceFacts(view: View, operation: string): Fact[] {
       settled: false,
     });
   }
-  return [...facts, ...passedHolds(view, operation, work)];
+  return [...facts, ...passedHolds(view, operation)];
+}
+
+/** The work on an operation that something holds of, oldest first; asked again only of the scopes that changed. */
+function workThat(view: View, operation: string, what: string, holds: (entry: Kept) => boolean): Kept[] {
+  return workScopes(view, operation)
+    .flatMap(({ scope, kind }) =>
+      view.memo.get(`${what}/${operation}/${scope}`, () => live(view, scope, kind).map(anyKind).filter(holds)),
+    )
+    .sort(byTime);
 }
 
 /** Work recorded behind a hold point that was not released at the time. */
-function passedHolds(view: View, operation: string, work: readonly Kept[]): Fact[] {
+function passedHolds(view: View, operation: string): Fact[] {
   return view.plan.holds
     .filter((hold) => hold.before.includes(operation))
     .flatMap((hold): Fact[] => {
-      const releases = live(view, `hold/${hold.id}`, 'release');
-      const past = work.filter(
-        (entry) =>
-          !hold.roles.every((role) =>
-            releases.some((r) => r.body.role === role && happenedBefore(view, anyKind(r), entry)),
-          ),
+      // Read anew for each entry: what is kept of a scope must know that it rests on the releases.
+      const released = (role: Role, entry: Kept) =>
+        live(view, `hold/${hold.id}`, 'release').some(
+          (r) => r.body.role === role && happenedBefore(view, anyKind(r), entry),
+        );
+      const past = workThat(
+        view,
+        operation,
+        `past ${hold.id}`,
+        (entry) => !hold.roles.every((role) => released(role as Role, entry)),
       );
       if (past.length === 0) return [];
       return [

@@ -43,24 +43,28 @@ export function stationStates(
   operation: string,
   characteristic: string,
 ): ReadonlyMap<string, StationState> {
-  return view.memo.get(`stations/${operation}/${characteristic}/${view.judge !== null}`, () => {
-    const scope = readingScope(operation, characteristic);
-    const standing = live(view, scope, 'reading');
+  return view.memo.get(
+    `stations/${operation}/${characteristic}/${view.judge !== null}`,
+    () =>
+      new Map(
+        view.log.scopeNames(`station/${operation}/${characteristic}/`).map((scope) => {
+          const state = stationState(view, scope);
+          return [state.station, state];
+        }),
+      ),
+  );
+}
+
+/** One station by its scope, kept apart from its neighbours: a reading changes its own station only. */
+export function stationState(view: View, scope: string): StationState {
+  return view.memo.get(`${scope}/${view.judge !== null}`, () => {
+    const history = view.log.inScope<'reading'>(scope).sort(byTime);
     const replaced = replacedIn(view, scope);
-    const all = view.log.inScope<'reading'>(scope).sort(byTime);
-    const stands = new Set(standing.filter((r) => !replaced.has(r.hash)));
-    const byStation = new Map<string, Kept<'reading'>[]>();
-    for (const r of all) {
-      const there = byStation.get(r.body.station);
-      if (there) there.push(r);
-      else byStation.set(r.body.station, [r]);
-    }
-    return new Map(
-      [...byStation].map(([station, history]): [string, StationState] => {
-        const current = history.filter((r) => stands.has(r));
-        return [station, { station, current, history, verdict: worst(current.map((r) => verdictOf(view, r))) }];
-      }),
-    );
+    const current = live(view, scope, 'reading')
+      .filter((r) => !replaced.has(r.hash))
+      .sort(byTime);
+    const { station } = history[0]!.body;
+    return { station, current, history, verdict: worst(current.map((r) => verdictOf(view, r))) };
   });
 }
 
@@ -72,9 +76,9 @@ export const currentValue = (state: StationState | undefined): number | null =>
 export const byTime = (a: { entry: Kept['entry']; hash: string }, b: { entry: Kept['entry']; hash: string }): number =>
   a.entry.clock[0] - b.entry.clock[0] || a.entry.clock[1] - b.entry.clock[1] || (a.hash < b.hash ? -1 : 1);
 
-/** Whether a live reading of the same characteristic names this one as replaced. */
+/** Whether a live reading of the same station names this one as replaced. */
 export const isReplaced = (view: View, { hash, body }: Kept<'reading'>): boolean =>
-  replacedIn(view, readingScope(body.operation, body.characteristic)).has(hash);
+  replacedIn(view, `station/${body.operation}/${body.characteristic}/${body.station}`).has(hash);
 
 const replacedIn = (view: View, scope: string): ReadonlySet<string> =>
   view.memo.get(

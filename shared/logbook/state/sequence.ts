@@ -1,4 +1,5 @@
 import type { Hold, Operation } from '../../plan/schema.ts';
+import type { Kind } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { byTime } from './readings.ts';
 import { type SheetState, sheetState } from './sheets.ts';
@@ -32,22 +33,26 @@ export const mark = (view: View, operation: string, which: 'started' | 'finished
 
 /** The first sign of work on an operation: its mark, or any live entry of it. */
 export function firstWork(view: View, operation: string): Kept | null {
-  return view.memo.get(`first/${operation}`, () => workOn(view, operation).sort(byTime)[0] ?? null);
+  return view.memo.get(`first/${operation}`, () =>
+    workOn(view, operation).reduce<Kept | null>((first, k) => (first && byTime(first, k) <= 0 ? first : k), null),
+  );
+}
+
+/** Where the work on an operation lies: its marks, sheets and rounds, and each of its stations. */
+export function workScopes(view: View, operation: string): { scope: string; kind: Kind }[] {
+  return [
+    { scope: `operation/${operation}`, kind: 'operation' },
+    { scope: `sheet/${operation}`, kind: 'sheet' },
+    { scope: `round/${operation}`, kind: 'round' },
+    ...view.log.scopeNames(`station/${operation}/`).map((scope) => ({ scope, kind: 'reading' as const })),
+  ];
 }
 
 /** Every live entry that is work on an operation. */
 export function workOn(view: View, operation: string): Kept[] {
-  return view.memo.get(`work/${operation}`, () => {
-    const readings = view.log
-      .scopeNames(`reading/${operation}/`)
-      .flatMap((scope) => live(view, scope, 'reading').map(anyKind));
-    return [
-      ...live(view, `operation/${operation}`, 'operation').map(anyKind),
-      ...live(view, `sheet/${operation}`, 'sheet').map(anyKind),
-      ...live(view, `round/${operation}`, 'round').map(anyKind),
-      ...readings,
-    ];
-  });
+  return view.memo.get(`work/${operation}`, () =>
+    workScopes(view, operation).flatMap(({ scope, kind }) => live(view, scope, kind).map(anyKind)),
+  );
 }
 
 export function operationState(view: View, operation: Operation, isReleased: IsReleased): OperationState {

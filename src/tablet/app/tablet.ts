@@ -30,10 +30,15 @@ const judge = signal<Judge | null>(null);
 export function logChanged(): void {
   if (telling) return;
   telling = true;
-  afterNextFrame(() => {
-    telling = false;
-    version.value += 1;
-  });
+  afterNextFrame(() => void tell());
+}
+
+/** What the entry changed is worked out in pieces between which keys are heard, and then shown. */
+async function tell(): Promise<void> {
+  const v = view.peek() && opened.peek() ? viewNow() : null;
+  if (v) await inPieces(workOut(v)).catch(console.error);
+  telling = false;
+  version.value += 1;
 }
 
 let telling = false;
@@ -54,11 +59,15 @@ export const readingLog = signal<{ done: number; of: number } | null>(null);
 
 export const store = computed<CastingStore | null>(() => opened.value?.store ?? null);
 
+function viewNow(): View | null {
+  const casting = opened.value;
+  return casting?.standing ? viewOf(casting.store.log, judge.value, casting.standing) : null;
+}
+
 /** The casting as this tablet knows it, worked out anew when an entry comes. */
 export const view = computed<View | null>(() => {
   void version.value;
-  const casting = opened.value;
-  return casting?.standing ? viewOf(casting.store.log, judge.value, casting.standing) : null;
+  return viewNow();
 });
 
 /** The open casting; screens that only stand inside one use this. */

@@ -38,6 +38,8 @@ export class CastingStore {
   private chain: ChainRow = { id: 'own', head: null, seen: {}, clock: [0, 0], carried: 0, entries: 0 };
   private lastSegment = 0;
   private sealing = false;
+  /** One sealing at a time: two would cut a segment short. */
+  private sealed: Promise<void> = Promise.resolve();
   /** Whether everything stored is in the log: only then may it be sealed. */
   private whole = false;
   private reading: Promise<void> | null = null;
@@ -174,7 +176,12 @@ export class CastingStore {
   }
 
   /** Moves the oldest entries of a long tail into segments; each move is one transaction, so that nothing is ever in neither. */
-  async seal(): Promise<void> {
+  seal(): Promise<void> {
+    this.sealed = this.sealed.catch(() => undefined).then(() => this.sealOn());
+    return this.sealed;
+  }
+
+  private async sealOn(): Promise<void> {
     while ((await this.db.tail.count()) >= SEAL_AT) {
       const rows = await this.db.tail.orderBy('n').limit(SEGMENT_SIZE).toArray();
       const segment = await packSegment(rows, (hash) => this.log.get(hash)?.signature ?? 'none');
