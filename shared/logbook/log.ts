@@ -127,8 +127,38 @@ export class Log {
   /** The head of a chain's unbroken, unforked part. */
   head(device: string): Head | null {
     const chain = this.chains.get(device);
-    if (!chain || chain.tip === 0) return null;
-    return [chain.tip, chain.linked.get(chain.tip)![0]!];
+    return chain ? this.headAt(device, chain.tip) : null;
+  }
+
+  /** The head of a chain as it would be with further entries of it, which are not added here. */
+  headWith(device: string, further: readonly Pick<Kept, 'entry' | 'hash'>[]): Head | null {
+    const now = this.head(device);
+    const doubled = further.filter((f) => f.entry.seq <= (now?.[0] ?? 0) && this.followsTrunk(f.entry));
+    if (doubled.length > 0) return this.headAt(device, Math.min(...doubled.map((f) => f.entry.seq)) - 1);
+    return this.forkOf(device) === null ? this.walkOn(now, further) : now;
+  }
+
+  private followsTrunk({ prev }: Entry): boolean {
+    const before = prev === null ? undefined : this.byHash.get(prev);
+    return prev === null || (before !== undefined && this.isOnTrunk(before));
+  }
+
+  /** From a head along the one entry that follows, until none does, or more than one. */
+  private walkOn(from: Head | null, further: readonly Pick<Kept, 'entry' | 'hash'>[]): Head | null {
+    const after = new Map<string | null, string[]>();
+    for (const { entry, hash } of further) after.set(entry.prev, [...(after.get(entry.prev) ?? []), hash]);
+    let head = from;
+    for (;;) {
+      const prev: string | null = head?.[1] ?? null;
+      const next: string[] = [...(after.get(prev) ?? []), ...(this.waiting.get(prev ?? '') ?? [])];
+      if (next.length !== 1) return head;
+      head = [(head?.[0] ?? 0) + 1, next[0]!];
+    }
+  }
+
+  private headAt(device: string, seq: number): Head | null {
+    const hash = this.chains.get(device)?.linked.get(seq)?.[0];
+    return hash === undefined ? null : [seq, hash];
   }
 
   /** When the entry at a place of a chain's trunk was written; null where none is here. */

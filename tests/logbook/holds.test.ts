@@ -162,7 +162,7 @@ describe('a hold point', () => {
       expect(state(tablet).status).toBe('in-doubt');
       const [doubt] = state(tablet).stale[0]!.doubts;
       expect(doubtWords(tablet.view(), doubt!)).toBe(
-        'Struck since it was signed: reading of width at station a by Technician, on T1',
+        'Struck by Technician, on T2, not seen when it was signed: reading of width at station a by Technician, on T1',
       );
     }
     a.write('reading', reading('a', 100.2), technician, 50);

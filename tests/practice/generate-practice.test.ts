@@ -252,7 +252,7 @@ describe('the story of the practice casting', () => {
     expect(doubted.missing).toEqual([]);
     for (const { doubts } of doubted.stale) {
       expect(doubts.map((d) => doubtWords(view, d))).toEqual([
-        'Struck since it was signed: reading of Inputs, error with injected emf at CR-3, middle point by Priya Noor, on Furnace tablet',
+        'Struck by Priya Noor, on Furnace tablet, not seen when it was signed: reading of Inputs, error with injected emf at CR-3, middle point by Priya Noor, on Furnace tablet',
         'Not seen when it was signed: reading of Inputs, error with injected emf at CR-3, middle point by Priya Noor, on Furnace tablet',
       ]);
     }

@@ -13,10 +13,9 @@ import { anyKind, type View } from './view.ts';
 export type HoldStatus = 'open' | 'ready' | 'released' | 'in-doubt';
 
 /** Why a release no longer says what its signer had seen. */
-export interface Doubt {
-  readonly reason: 'came-later' | 'struck' | 'judged-again' | 'lost-standing';
-  readonly entry: Kept;
-}
+export type Doubt =
+  | { readonly reason: 'came-later' | 'judged-again' | 'lost-standing'; readonly entry: Kept }
+  | { readonly reason: 'struck'; readonly entry: Kept; readonly strike: Kept };
 
 export interface Signature {
   readonly release: Kept<'release'>;
@@ -198,7 +197,8 @@ function doubtsOf(view: View, hold: Hold, release: Kept<'release'>): Doubt[] {
     const entry = view.log.get(hash);
     if (!entry) return [];
     if (!view.standing.counts(entry)) return [{ reason: 'lost-standing', entry }];
-    if (strikesOf(view, entry).some((s) => !listed.has(s.hash))) return [{ reason: 'struck', entry }];
+    const strike = strikesOf(view, entry).find((s) => !listed.has(s.hash));
+    if (strike) return [{ reason: 'struck', entry, strike: anyKind(strike) }];
     return judgedAgain(view, entry) ? [{ reason: 'judged-again', entry }] : [];
   });
   return [...fallen, ...unseen];
@@ -211,20 +211,25 @@ const judgedAgain = (view: View, entry: Kept): boolean =>
   verdictOf(view, entry as unknown as Kept<'reading'>) !== (entry as unknown as Kept<'reading'>).body.verdict;
 
 /** Why, in words: which entry, which tablet, by whom. */
-export function doubtWords(view: View, { reason, entry }: Doubt): string {
-  const who = view.standing.person(entry.entry.by)?.name ?? 'somebody not admitted';
-  const tablet = view.standing.tablets().find((t) => t.device === entry.entry.device)?.name ?? 'a tablet not admitted';
-  const what = `${whatIs(view, entry)} by ${who}, on ${tablet}`;
-  switch (reason) {
+export function doubtWords(view: View, doubt: Doubt): string {
+  const { entry } = doubt;
+  const what = `${whatIs(view, entry)} ${writtenBy(view, entry)}`;
+  switch (doubt.reason) {
     case 'came-later':
       return `Not seen when it was signed: ${what}`;
     case 'struck':
-      return `Struck since it was signed: ${what}`;
+      return `Struck ${writtenBy(view, doubt.strike)}, not seen when it was signed: ${what}`;
     case 'judged-again':
       return `Judged otherwise since it was signed: ${what}, now ${spoken(verdictOf(view, entry as unknown as Kept<'reading'>))}`;
     case 'lost-standing':
       return `No longer counts: ${what}`;
   }
+}
+
+function writtenBy(view: View, { entry }: Kept): string {
+  const who = view.standing.person(entry.by)?.name ?? 'somebody not admitted';
+  const tablet = view.standing.tablets().find((t) => t.device === entry.device)?.name ?? 'a tablet not admitted';
+  return `by ${who}, on ${tablet}`;
 }
 
 /** What an entry is, in a few words: of which characteristic, station or operation. */

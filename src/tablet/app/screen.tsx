@@ -34,13 +34,17 @@ const frame = computed((): FrameFacts | null =>
   view.value ? frameFacts(view.value) : (nowShard.value?.frame ?? null),
 );
 
-/** Red is for what must not wait: a fork, a damaged record, or a storage that is nearly full. */
+/** Red is for what must not wait: a fork, a damaged record, a storage that is nearly full, or a tablet that does not count. */
 const alarm = computed((): string | undefined => {
   const log = view.value?.log;
   if (log && openStore().damaged.length > 0) return 'Part of the record is damaged: see Record';
   if (log?.devices().some((device) => log.forkOf(device) !== null))
     return 'A tablet wrote twice at one place: see Record';
-  return storageIsNearlyFull.value ? 'The storage is nearly full: see Setup' : undefined;
+  if (storageIsNearlyFull.value) return 'The storage is nearly full: see Setup';
+  const own = openStore().device;
+  return view.value?.standing.tablets().some((t) => t.device === own) === false
+    ? 'No keeper has admitted this tablet: nothing counts yet'
+    : undefined;
 });
 
 /** A screen of the open casting in its frame: title block, spine, places. */

@@ -64,6 +64,11 @@ export class CastingStore {
     return store;
   }
 
+  /** Takes away what is left of a casting that was never opened here: a joining that was broken off. */
+  static forget(casting: string): Promise<void> {
+    return CastingDatabase.delete(`lehrbook-${casting}`);
+  }
+
   /** Makes the database of a casting whose entries exist already: those of this tablet's own chain and of others. */
   static async createFrom(
     casting: string,
@@ -285,8 +290,8 @@ export class CastingStore {
     return { added: fresh.length, refused };
   }
 
+  /** The log takes them only after they are stored: what could not be stored can be taken in again. */
   private async keepReceived(fresh: readonly Made[]): Promise<void> {
-    for (const { entry, hash, signature } of fresh) this.log.add(entry, hash, signature);
     const clock = fresh.reduce<Clock>((c, { entry }) => adopt(c, entry.clock, Date.now()), this.chain.clock);
     const next: ChainRow = {
       ...this.chain,
@@ -295,7 +300,7 @@ export class CastingStore {
       entries: this.chain.entries + fresh.length,
     };
     const { db } = this;
-    const { segments, rest } = await this.packed(fresh.map((f) => f.row));
+    const { segments, rest } = await this.packed(fresh);
     await db.transaction('rw', db.tail, db.segments, db.chain, async () => {
       const keys = (await db.segments.bulkAdd(segments, { allKeys: true })) as number[];
       this.lastSegment = Math.max(this.lastSegment, ...keys);
@@ -303,26 +308,35 @@ export class CastingStore {
       await db.chain.put(next);
     });
     this.chain = next;
+    for (const { entry, hash, signature } of fresh) this.log.add(entry, hash, signature);
     this.changed();
     this.sealInIdleTime();
   }
 
   /** Many entries at once go straight into segments: a row an entry would cost the tablet far more. */
-  private async packed(rows: readonly EntryRow[]): Promise<{ segments: SegmentRow[]; rest: readonly EntryRow[] }> {
+  private async packed(fresh: readonly Made[]): Promise<{ segments: SegmentRow[]; rest: readonly EntryRow[] }> {
+    const rows = fresh.map((f) => f.row);
+    const checks = new Map(fresh.map((f) => [f.hash, f.signature]));
     const segments: SegmentRow[] = [];
     let from = 0;
     for (; rows.length - from >= SEAL_AT; from += SEGMENT_SIZE) {
-      segments.push(
-        await packSegment(rows.slice(from, from + SEGMENT_SIZE), (hash) => this.log.get(hash)?.signature ?? 'none'),
-      );
+      segments.push(await packSegment(rows.slice(from, from + SEGMENT_SIZE), (hash) => checks.get(hash) ?? 'none'));
     }
     return { segments, rest: rows.slice(from) };
   }
 
-  /** The heads of other chains that moved: what the next own entry says that it has seen. */
-  private newlySeen(fresh: readonly { entry: Entry }[]): Record<string, Head> {
+  /** The heads of other chains that move with fresh entries: what the next own entry says that it has seen. */
+  private newlySeen(fresh: readonly Pick<Made, 'entry' | 'hash' | 'signature'>[]): Record<string, Head> {
     const devices = new Set(fresh.map((f) => f.entry.device).filter((d) => d !== this.device));
-    return Object.fromEntries([...devices].flatMap((d) => (this.log.head(d) ? [[d, this.log.head(d)!]] : [])));
+    return Object.fromEntries(
+      [...devices].flatMap((device) => {
+        const head = this.log.headWith(
+          device,
+          fresh.filter((f) => f.entry.device === device),
+        );
+        return head ? [[device, head]] : [];
+      }),
+    );
   }
 }
 

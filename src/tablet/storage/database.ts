@@ -71,6 +71,8 @@ export interface PersonKeyRow {
   pinIv: Uint8Array<ArrayBuffer>;
   tabletIv: Uint8Array<ArrayBuffer>;
   wrapped: ArrayBuffer;
+  /** Signed with it while the PIN was at hand: that it is this person's, for the keeper who vouches. */
+  proof?: string;
 }
 
 /** Wrong PINs of a person on this tablet, kept so that a restart does not forget them. */

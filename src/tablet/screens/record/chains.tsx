@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { saveFile } from '../../acts/save-file.ts';
 import { openStore } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import type { Proof } from '../../storage/prove.ts';
 import { proveBeside } from '../../storage/prove-beside.ts';
-import { saveCopy } from './save-copy.ts';
 
 /** The chains of all tablets: how long, whether whole, and the proof from the stored bytes. */
 export function Chains({ view }: { view: View }) {
@@ -49,7 +49,11 @@ export function Chains({ view }: { view: View }) {
           <button type="button" class="button main" onClick={() => void prove()}>
             Prove the chains
           </button>
-          <button type="button" class="button" onClick={() => void saveCopy(store).then(setCopied)}>
+          <button
+            type="button"
+            class="button"
+            onClick={() => void saveFile().then(({ name, entries }) => setCopied(`${name}, ${entries} entries`))}
+          >
             Save a copy as a file
           </button>
         </div>

@@ -5,6 +5,7 @@ import { Appearance } from './appearance.tsx';
 import { Castings } from './castings.tsx';
 import { Instruments } from './instruments.tsx';
 import { People } from './people.tsx';
+import { Tablets } from './tablets.tsx';
 import { ThisTablet } from './this-tablet.tsx';
 import './setup.css';
 
@@ -13,12 +14,13 @@ type Part = { readonly id: string; readonly name: string; readonly shows: Functi
 const parts: readonly Part[] = [
   { id: 'people', name: 'People', shows: People },
   { id: 'instruments', name: 'Instruments', shows: Instruments },
+  { id: 'tablets', name: 'Tablets', shows: Tablets },
   { id: 'tablet', name: 'This tablet', shows: ThisTablet },
   { id: 'looks', name: 'How it looks', shows: Appearance },
   { id: 'castings', name: 'Castings', shows: Castings },
 ];
 
-/** People, instruments, this tablet, how it looks, and the castings on it. */
+/** People, instruments, tablets and files, this tablet, how it looks, and the castings on it. */
 export function Setup() {
   const { part } = useLocation().query;
   const current = parts.find(({ id }) => id === part) ?? parts[0]!;

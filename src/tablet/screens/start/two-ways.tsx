@@ -6,9 +6,10 @@ import { castings } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { BlankDrawing } from './blank-drawing.tsx';
 import { Caution } from './caution.tsx';
+import { Progress } from './progress.tsx';
 import { StartFrame } from './start-frame.tsx';
 
-/** No casting yet: begin one from its design, or look round in the practice casting. */
+/** No casting yet: begin one from its design, join one that others have begun, or look round in the practice casting. */
 export function TwoWays() {
   const first = castings.value.length === 0;
   return (
@@ -30,6 +31,9 @@ export function TwoWays() {
           </p>
           <a class="button main" href="/start?step=design">
             Start a casting
+          </a>
+          <a class="button" href="/start?step=join">
+            Join a casting by a file
           </a>
         </div>
       </Sheet>
@@ -76,7 +80,7 @@ function Practice() {
           />
         )}
         {now && 'done' in now ? (
-          <Progress done={now.done} of={now.of} />
+          <Progress done={now.done} of={now.of} doing="The practice casting is being written" />
         ) : (
           <button type="button" class="button" onClick={() => void open()}>
             Open the practice casting
@@ -84,26 +88,5 @@ function Practice() {
         )}
       </div>
     </Sheet>
-  );
-}
-
-/** A rule that fills, with figures. */
-function Progress({ done, of }: { done: number; of: number }) {
-  const share = of > 0 ? Math.min(1, done / of) : 0;
-  return (
-    <div class="start-progress" role="status">
-      <span class="start-rule">
-        <span style={{ width: `${100 * share}%` }} />
-      </span>
-      <span>
-        {of > 0 ? (
-          <>
-            <span class="n">{done}</span> of <span class="n">{of}</span> entries written
-          </>
-        ) : (
-          'The practice casting is being written'
-        )}
-      </span>
-    </div>
   );
 }
