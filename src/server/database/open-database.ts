@@ -34,14 +34,12 @@ const BUSY_WAIT = 10_000;
 /**
  * Opens PostgreSQL when the settings name one, else the SQLite of the data folder, and brings its tables up to this
  * build.
- * @param onLost hears of a connection to PostgreSQL that broke while idle; the pool makes a new one by itself
  * @throws {Error} when it cannot be opened or a newer build has used it
  */
 export async function openDatabase(
   settings: Pick<Settings, 'dataFolder' | 'databaseUrl' | 'databaseConnections'>,
-  onLost: (error: Error) => void = () => {},
 ): Promise<Database> {
-  const database = settings.databaseUrl === null ? openSqlite(settings.dataFolder) : openPostgres(settings, onLost);
+  const database = settings.databaseUrl === null ? openSqlite(settings.dataFolder) : openPostgres(settings);
   try {
     await migrate(database.db, database.engine);
   } catch (error) {
@@ -62,10 +60,7 @@ function openSqlite(folder: string): Database {
   return { db, engine: 'sqlite', close: () => db.destroy() };
 }
 
-function openPostgres(
-  settings: Pick<Settings, 'databaseUrl' | 'databaseConnections'>,
-  onLost: (error: Error) => void,
-): Database {
+function openPostgres(settings: Pick<Settings, 'databaseUrl' | 'databaseConnections'>): Database {
   const pool = new pg.Pool({
     connectionString: settings.databaseUrl!,
     max: settings.databaseConnections,
@@ -73,7 +68,10 @@ function openPostgres(
     // Counts and times of ours stay far below 2^53: they are numbers here, as they are from SQLite.
     types: { getTypeParser: (oid, format) => (oid === INT8 ? Number : pg.types.getTypeParser(oid, format)) },
   });
-  pool.on('error', onLost);
+  // A connection that breaks tells twice: whoever asks over it is refused, and it raises an event, which would end the
+  // process if nobody listened. The pool makes a new one by itself.
+  pool.on('error', () => {});
+  pool.on('connect', (client) => client.on('error', () => {}));
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   return { db, engine: 'postgres', close: () => db.destroy() };
 }
