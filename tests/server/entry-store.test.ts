@@ -30,6 +30,15 @@ describe.each(engines())('the store of entries, on $name', (engine) => {
   const kept = async (casting: string, from = store) => (await from.arrivedAfter(casting, 0, MANY, MANY * 1000)).texts;
   const texts = (links: readonly Link[]) => links.map((l) => l.text);
 
+  it('is made once by processes that start together on an empty database', async () => {
+    if (!engine.shared) return expect(opened).toHaveLength(1);
+    const settings = settingsOf(await engine.emptyWorld());
+    const together = await Promise.all([1, 2, 3].map(() => openDatabase(settings)));
+    opened.push(...together);
+    const versions = await together[0]!.db.selectFrom('schema_version').selectAll().execute();
+    expect(versions).toHaveLength(1);
+  });
+
   it('gives back every entry byte for byte, in the order of arrival', async () => {
     const casting = idOf('bytes');
     const chain = new TestChain(casting, 'one');
@@ -64,6 +73,9 @@ describe.each(engines())('the store of entries, on $name', (engine) => {
     expect(await store.append(casting, [...other, ...links.slice(3)])).toEqual({ gap: links[3] });
     expect(await kept(casting)).toEqual(texts(links.slice(0, 2)));
     expect(await store.append(casting, [other[1]!])).toEqual({ gap: other[1] });
+    expect(await store.append(idOf('gap alone'), [other[1]!])).toEqual({ gap: other[1] });
+    const castings = await opened[0]!.db.selectFrom('casting').select('casting').execute();
+    expect(castings.map((c) => c.casting)).not.toContain(idOf('gap alone'));
   });
 
   it('takes no entry of one chain for the one before an entry of another', async () => {

@@ -49,25 +49,12 @@ export class DatabaseEntryStore {
    */
   async append(casting: string, entries: readonly StoredEntry[]): Promise<{ added: number } | { gap: StoredEntry }> {
     if (entries.length === 0) return { added: 0 };
-    return this.db.transaction().execute(async (change) => {
-      const arrivals = await lockCasting(change, casting);
-      const here = await hashesHere(change, casting, entries);
-      const fresh: (StoredEntry & { arrival: number })[] = [];
-      for (const entry of entries) {
-        if (here.has(entry.hash)) continue;
-        if (entry.prev === null ? entry.seq !== 1 : here.get(entry.prev) !== `${entry.device}/${entry.seq - 1}`)
-          return { gap: entry };
-        here.set(entry.hash, `${entry.device}/${entry.seq}`);
-        fresh.push({ ...entry, arrival: arrivals + fresh.length + 1 });
-      }
-      await insertEntries(change, casting, fresh);
-      await change
-        .updateTable('casting')
-        .set({ arrivals: arrivals + fresh.length })
-        .where('casting', '=', casting)
-        .execute();
-      return { added: fresh.length };
-    });
+    try {
+      return await this.db.transaction().execute((change) => added(change, casting, entries));
+    } catch (error) {
+      if (error instanceof Hanging) return { gap: error.entry };
+      throw error;
+    }
   }
 
   /**
@@ -107,6 +94,37 @@ export class DatabaseEntryStore {
       count: Math.max(all?.arrivals ?? 0, page.at(-1)?.arrival ?? 0),
     };
   }
+}
+
+/** Undoes a push in which an entry hangs in the air. */
+class Hanging extends Error {
+  constructor(readonly entry: StoredEntry) {
+    super('An entry before it is missing');
+  }
+}
+
+async function added(
+  change: Transaction<Tables>,
+  casting: string,
+  entries: readonly StoredEntry[],
+): Promise<{ added: number }> {
+  const arrivals = await lockCasting(change, casting);
+  const here = await hashesHere(change, casting, entries);
+  const fresh: (StoredEntry & { arrival: number })[] = [];
+  for (const entry of entries) {
+    if (here.has(entry.hash)) continue;
+    const before = entry.prev === null ? '' : here.get(entry.prev);
+    if (before !== (entry.seq === 1 ? '' : `${entry.device}/${entry.seq - 1}`)) throw new Hanging(entry);
+    here.set(entry.hash, `${entry.device}/${entry.seq}`);
+    fresh.push({ ...entry, arrival: arrivals + fresh.length + 1 });
+  }
+  await insertEntries(change, casting, fresh);
+  await change
+    .updateTable('casting')
+    .set({ arrivals: arrivals + fresh.length })
+    .where('casting', '=', casting)
+    .execute();
+  return { added: fresh.length };
 }
 
 /** Writes entries that are not here, and the tips that they make; for restoring, with the numbers that they had. */
