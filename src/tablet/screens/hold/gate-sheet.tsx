@@ -1,8 +1,11 @@
-import { doubtWords, type HoldState } from '../../../../shared/logbook/state/holds.ts';
+import { doubtWords, type HoldState, type Signature } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { workBehind } from '../../../../shared/logbook/state/work-behind.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { GateOnRoad, GateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
+import { knowledgeWords } from '../../shared-screens/knowledge-words.ts';
 import { Missing } from './missing.tsx';
 
 /** The gate with its state, and beside it what stands between it and its release. */
@@ -61,33 +64,72 @@ function Doubts({ view, state }: { view: View; state: HoldState }) {
         ))}
       </ol>
       {doubts.length > 6 && <p class="note hold-pad">and {doubts.length - 6} more</p>}
-      <p class="small hold-pad">
-        Look at them, then sign again with the evidence as it now stands. Work behind the gate is kept and flagged.
-      </p>
+      <p class="small hold-pad">Look at them, then sign again with the evidence as it now stands.</p>
+      <Behind view={view} state={state} />
+      <h3>What was signed</h3>
+      <Releases view={view} signatures={state.stale} />
     </>
   );
 }
 
-function Released({ view, state }: { view: View; state: HoldState }) {
+/** Work that stands recorded behind a gate in doubt: kept, and flagged. */
+function Behind({ view, state }: { view: View; state: HoldState }) {
+  const behind = workBehind(view, state.hold);
+  if (behind.length === 0) return <p class="small dim hold-pad">No work is recorded behind it yet.</p>;
   return (
     <>
-      <h3>Released</h3>
+      <h3 class="outside">
+        Work behind it while it is in doubt <span class="n">{behind.length}</span>
+      </h3>
       <ul class="rows">
-        {state.signatures.map(({ release }) => (
-          <li key={release.hash}>
-            <a class="row" href={`/record/${release.hash}`}>
+        {behind.slice(0, 4).map((kept) => (
+          <li key={kept.hash}>
+            <a class="row" href={`/record/${kept.hash}`}>
               <span class="grow">
-                <b>{release.body.name}</b>
+                <b>{kindName(kept.entry.kind)}</b> {entryWords(view, kept)}
                 <span class="note">
                   {' '}
-                  {dayAndTime(release.entry.recordedAt, view.genesis.dayOne, view.genesis.timeZone)}, having seen{' '}
-                  {release.body.evidence.length} entries
+                  {view.standing.person(kept.entry.by)?.name}, {at(view, kept.entry.recordedAt)}
                 </span>
               </span>
             </a>
           </li>
         ))}
       </ul>
+      {behind.length > 4 && <p class="note hold-pad">and {behind.length - 4} more; all are kept</p>}
     </>
+  );
+}
+
+const at = (view: View, time: string): string => dayAndTime(time, view.genesis.dayOne, view.genesis.timeZone);
+
+function Released({ view, state }: { view: View; state: HoldState }) {
+  return (
+    <>
+      <h3>Released</h3>
+      <Releases view={view} signatures={state.signatures} />
+    </>
+  );
+}
+
+/** Who signed, when, over how many entries, and from how many tablets. */
+function Releases({ view, signatures }: { view: View; signatures: readonly Signature[] }) {
+  return (
+    <ul class="rows">
+      {signatures.map(({ release }) => (
+        <li key={release.hash}>
+          <a class="row" href={`/record/${release.hash}`}>
+            <span class="grow">
+              <b>{release.body.name}</b>
+              <span class="note">
+                {' '}
+                {at(view, release.entry.recordedAt)}, having seen {release.body.evidence.length} entries,{' '}
+                {knowledgeWords(view, release)}
+              </span>
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -5,6 +5,7 @@ import { findingById, stationLabel } from '../../../../shared/logbook/state/find
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById } from '../../../../shared/plan/lookup.ts';
 import { roleName } from '../../app/words.ts';
+import { knowledgeWords } from '../../shared-screens/knowledge-words.ts';
 import { planOf } from '../../shared-screens/plan-of.ts';
 import {
   entryLink,
@@ -29,8 +30,12 @@ export function factsOf(view: View, kept: Kept): Facts {
   if (kept.kind === 'reading') return readingFacts(view, kept as unknown as Kept<'reading'>);
   const say = sayings[kept.kind] as (view: View, body: never) => Facts | Fact[];
   const said = say(view, kept.body as never);
+  if (kept.kind === 'release' && Array.isArray(said)) return { facts: [...said, ...signedFrom(view, kept)] };
   return Array.isArray(said) ? { facts: said } : said;
 }
+
+const signedFrom = (view: View, kept: Kept): Fact[] =>
+  told(fact('made', knowledgeWords(view, kept as unknown as Kept<'release'>)));
 
 type Sayings = { readonly [K in Exclude<Kind, 'reading'>]: (view: View, body: Body<K>) => Facts | Fact[] };
 

@@ -8,6 +8,7 @@ import { useSaving } from '../../app/use-saving.ts';
 import { ChoosePin } from '../../shared-screens/fields/choose-pin.tsx';
 import { RoleBoxes } from '../../shared-screens/fields/role-boxes.tsx';
 import { crew, isKeeper } from './keepers-only.tsx';
+import { RetireForm, type RetireFormProps } from './retire-form.tsx';
 
 /** Changes a person's roles, or vouches for a new PIN. Both are signed lines of the log. */
 export function PersonForm({ person, onDone }: { person: Person; onDone: (said?: string) => void }) {
@@ -53,6 +54,7 @@ export function PersonForm({ person, onDone }: { person: Person; onDone: (said?:
         >
           {hasKey ? 'New PIN' : 'PIN for this tablet'}
         </button>
+        <RetireButtons person={person} onlyKeeper={onlyKeeper} onDone={onDone} />
       </div>
       <div class="setup-action buttons">
         <button type="button" class="button" onClick={() => onDone()}>
@@ -72,5 +74,54 @@ export function PersonForm({ person, onDone }: { person: Person; onDone: (said?:
         />
       )}
     </div>
+  );
+}
+
+type RetireButtonsProps = { person: Person; onlyKeeper: boolean; onDone: (said: string) => void };
+
+/** Retires the person, or one of their keys. The only keeper stays. */
+function RetireButtons({ person, onlyKeeper, onDone }: RetireButtonsProps) {
+  const retiring = useSignal<Pick<RetireFormProps, 'what' | 'name'> | null>(null);
+  const { standing } = openView();
+  const keys = standing
+    .tablets()
+    .flatMap((t) => standing.keysOf(person.id, t.device).map((key) => ({ key, tablet: t.name })));
+  return (
+    <>
+      {keys.map(({ key, tablet }) => (
+        <button
+          key={key}
+          type="button"
+          class="button"
+          onClick={() => {
+            retiring.value = { what: { key }, name: `the key of ${person.name} on ${tablet}` };
+          }}
+        >
+          Retire the key on {tablet}
+        </button>
+      ))}
+      {onlyKeeper ? (
+        <p class="note">The only keeper of the roster cannot be retired: admit another first.</p>
+      ) : (
+        <button
+          type="button"
+          class="button"
+          onClick={() => {
+            retiring.value = { what: { person: person.id }, name: person.name };
+          }}
+        >
+          Retire {person.name}
+        </button>
+      )}
+      {retiring.value && (
+        <RetireForm
+          {...retiring.value}
+          onClose={() => {
+            retiring.value = null;
+          }}
+          onDone={onDone}
+        />
+      )}
+    </>
   );
 }
