@@ -163,7 +163,13 @@ describe('two tablets that exchange by file', () => {
   });
 
   it('stays released on both when the other measures again knowing the release', async () => {
-    await go(b, '/survey/3.2/data-gaps');
+    await go(b, '/survey/3.3/data-gaps?station=one');
+    await b.getByRole('button', { name: 'Measure again' }).click();
+    await readingField(b).waitFor();
+    await readingField(b).focus();
+    await b.keyboard.type('1');
+    await b.keyboard.press('Enter');
+    await expect.poll(() => readingField(b).count()).toBe(0);
     const said = await carry(b, a);
     expect(said).not.toContain('would fall into doubt');
     await go(a, HOLD);
