@@ -85,8 +85,20 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['tests/**/*.test.{ts,tsx}'],
-          exclude: ['tests/browser/**', 'tests/bench/**'],
+          exclude: ['tests/browser/**', 'tests/bench/**', 'tests/server/**'],
           environment: 'node',
+        },
+      },
+      {
+        extends: true,
+        root: here,
+        test: {
+          name: 'server',
+          include: ['tests/server/**/*.test.ts'],
+          environment: 'node',
+          // These start programs of their own, which a busy machine may keep waiting.
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {

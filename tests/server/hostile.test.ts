@@ -96,7 +96,7 @@ describe.each(engines())('what must not get in, on $name', (engine) => {
     ['a gzip without its end', 400, 'bad-gzip', () => push(whole.subarray(0, -1))],
     ['no gzip at all', 400, 'bad-gzip', () => push(Buffer.from(batchText(next)))],
     ['nothing', 400, 'bad-gzip', () => push(Buffer.alloc(0))],
-    ['a gzip bomb', 413, 'batch-too-large', () => push(gzipSync(Buffer.alloc(500_000_000, 'a'), { level: 9 }))],
+    ['a gzip bomb', 413, 'batch-too-large', () => push(gzipSync(Buffer.alloc(100_000_000, 'a'), { level: 9 }))],
     [
       'more entries than a batch may hold',
       413,

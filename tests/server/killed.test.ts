@@ -106,7 +106,7 @@ describe.each(engines())('a server that is killed in the middle of pushes, on $n
     await engine.stop();
   });
 
-  it('loses nothing that it acknowledged, and doubles nothing', { timeout: 120_000 }, async () => {
+  it('loses nothing that it acknowledged, and doubles nothing', async () => {
     let begun = 0;
     const between = Math.floor((TABLETS * PUSHES) / (KILLS + 1));
     await Promise.all(

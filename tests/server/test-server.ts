@@ -7,6 +7,12 @@ import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
+/** What a test that failed on the way would leave behind. */
+const running = new Set<ChildProcess>();
+process.once('exit', () => {
+  for (const child of running) child.kill('SIGKILL');
+});
+
 export interface TestServerWanted {
   readonly port?: number;
   /** Where its database is; without, an empty one of its own that goes when it ends. */
@@ -39,6 +45,8 @@ export class TestServer {
       },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
+    running.add(child);
+    child.once('exit', () => running.delete(child));
     const said = { errors: '' };
     child.stderr!.on('data', (data: Buffer) => {
       said.errors += data.toString();
