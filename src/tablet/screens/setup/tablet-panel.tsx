@@ -70,7 +70,7 @@ export function TabletPanel({ tablet, onDone }: { tablet: TabletLine; onDone: (s
           </button>
         </KeepersOnly>
       )}
-      <button type="button" class="button main" onClick={() => onDone()}>
+      <button type="button" class="button" onClick={() => onDone()}>
         Back
       </button>
       {retiring.value && (
