@@ -1,4 +1,5 @@
 import { alarms } from './content/alarms.ts';
+import { calendars } from './content/calendars.ts';
 import { cautionClosing, cautions } from './content/cautions.ts';
 import { channels } from './content/channels.ts';
 import { characteristics } from './content/characteristics.ts';
@@ -48,6 +49,7 @@ export function buildPlan(candidate: Design): Plan {
     cautionClosing,
     stages,
     operations: operations(w),
+    calendars,
     stationSets: stationSets(w, furnaceChannels),
     pairSets: pairSets(w),
     characteristics: characteristics(w, furnaceChannels, castingHeatPlan(w)),

@@ -109,7 +109,15 @@ export const operationSchema = z.object({
   name: text,
   stage: id,
   purpose: text,
-  after: z.array(z.object({ id, type: z.enum(['FS', 'SS', 'FF', 'SF']), lag_h: z.number() })),
+  after: z.array(
+    z.object({
+      id,
+      type: z.enum(['FS', 'SS', 'FF', 'SF']),
+      lag_h: z.number(),
+      /** What goes wrong, or what cannot be done, when it is not waited for. */
+      why: z.optional(text),
+    }),
+  ),
   hours: z.number(),
   calendar: z.enum(['day', 'two', 'clock']),
   cautions: z.array(id),
@@ -310,6 +318,14 @@ export const alarmSchema = z.object({
   source: z.optional(text),
 });
 
+const shiftsSchema = z.object({
+  /** 0 for Sunday to 6 for Saturday. */
+  weekdays: z.array(z.number()),
+  /** Hours from midnight, as the clocks of the hall show them. */
+  from_h: z.number(),
+  to_h: z.number(),
+});
+
 export const planSchema = z.object({
   format: z.literal(1),
   revision: text,
@@ -323,6 +339,14 @@ export const planSchema = z.object({
   cautionClosing: text,
   stages: z.array(z.object({ id, name: text })),
   operations: z.array(operationSchema),
+  /** When the shifts of each calendar run, and the dates on which nobody works but round the clock. */
+  calendars: z.optional(
+    z.object({
+      day: shiftsSchema,
+      two: shiftsSchema,
+      freeDays: z.array(z.string().check(z.regex(/^\d{4}-\d\d-\d\d$/))),
+    }),
+  ),
   stationSets: z.record(z.string(), z.array(stationSchema)),
   /** Sets of pairs, not written out: each two stations of a set that lie this far apart, once; ids joined by `-`. */
   pairSets: z.optional(z.record(z.string(), z.object({ of: id, apart_mm: z.number() }))),
