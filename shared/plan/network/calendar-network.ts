@@ -83,7 +83,13 @@ const bindsStart = (link: Link): boolean => link.type === 'FS' || link.type === 
 const latestOf = (links: readonly Link[], early: readonly Early[]): number =>
   links.reduce((last, link) => Math.max(last, allows(link, early)), Number.NEGATIVE_INFINITY);
 
-function earliest(a: Activity, links: readonly Link[], early: readonly Early[], start_ms: number, now_ms: number): Early {
+function earliest(
+  a: Activity,
+  links: readonly Link[],
+  early: readonly Early[],
+  start_ms: number,
+  now_ms: number,
+): Early {
   const ofStart = links.filter(bindsStart);
   const ofFinish = links.filter((l) => !bindsStart(l));
   if (a.finished_ms !== null) {
@@ -149,7 +155,8 @@ function latestDates(
   return { start, finish, free };
 }
 
-const startNow = (a: Activity, early: Early): number => (a.started_ms === null ? early.start : a.time.startAt(early.from));
+const startNow = (a: Activity, early: Early): number =>
+  a.started_ms === null ? early.start : a.time.startAt(early.from);
 
 /** The greatest working time of a finish that keeps a link whose follower stands at an instant. */
 const latestWork = (a: Activity, link: Link, at_ms: number): number =>
@@ -166,7 +173,8 @@ function chain(
   for (const k of order.toReversed()) {
     if (activities[k]!.finished_ms !== null) continue;
     if (early[k]!.finish === finish_ms) found.add(k);
-    if (found.has(k)) for (const { from } of early[k]!.held) if (activities[from]!.finished_ms === null) found.add(from);
+    if (found.has(k))
+      for (const { from } of early[k]!.held) if (activities[from]!.finished_ms === null) found.add(from);
   }
   return found;
 }

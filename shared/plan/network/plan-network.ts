@@ -2,7 +2,7 @@ import type { Link } from '../../calculations/numeric/plan-network.ts';
 import { calendars as usual } from '../content/calendars.ts';
 import type { Hold, Operation, Plan } from '../schema.ts';
 import { hoursToMs, roundTheClock, ShiftTime, type WorkingTime } from './working-time.ts';
-import { dayOfDate, ZoneDays } from './zone-days.ts';
+import { dayOfDate, type ZoneDays } from './zone-days.ts';
 
 /** Work that was done before day 1 of a casting still finds its shifts. */
 const DAYS_BEFORE = 60;
