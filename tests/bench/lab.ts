@@ -26,6 +26,7 @@ export class Lab {
     cpSync(join(root, 'dist/tablet'), app, { recursive: true });
     mkdirSync(bare);
     await addPage(app, 'import-page');
+    await addPage(app, 'kill-page');
     await addPage(bare, 'bare-page');
     return new Lab(folder, [await serve(app), await serve(bare)]);
   }
@@ -56,6 +57,7 @@ async function addPage(folder: string, name: string): Promise<void> {
   await build({
     configFile: false,
     root,
+    base: '/bench/',
     logLevel: 'error',
     define: { __FOLD__: '"bench"' },
     build: {

@@ -1,15 +1,19 @@
 import type { Page } from 'playwright-core';
+import { buildPlan } from '../../shared/plan/build-plan.ts';
+import { limitsAt, stationsOf } from '../../shared/plan/lookup.ts';
+import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import { TestTabletBrowser, waitUntilOffline } from '../browser/harness.ts';
 import { type Lab, percentile, throttle } from './lab.ts';
 
-/** Stations to save at, spread over operations; each has many. */
-const PLACES = [
-  '/survey/2.4/tub-radius',
-  '/survey/6.2/core-mass',
-  '/survey/6.3/pin-pull',
-  '/survey/6.4/core-top-height',
-  '/survey/13.3/face-thickness',
+/** What is saved at: many stations each, spread over operations, none of which wants a temperature first. */
+const PLACES: readonly (readonly [operation: string, characteristic: string])[] = [
+  ['2.3', 'band-gap-to-stave'],
+  ['6.2', 'core-mass'],
+  ['6.3', 'core-position'],
+  ['6.4', 'core-gap'],
+  ['13.3', 'face-thickness'],
 ];
+const plan = buildPlan(practiceDesign);
 
 export interface SaveTimes {
   readonly entries: number;
@@ -44,60 +48,67 @@ export async function saveTimes(lab: Lab, entries: number, saves: number, rate: 
   const times: number[] = [];
   await throttle(page, rate);
   const each = Math.ceil(saves / PLACES.length);
-  for (const path of PLACES) {
-    await page.goto(lab.app(path));
+  for (const [operation, characteristic] of PLACES) {
+    await page.goto(lab.app(`/survey/${operation}/${characteristic}`));
     await page.locator('.entry-sheet').waitFor();
-    await page.waitForTimeout(500);
-    for (let i = 0; i < each && times.length < saves; i++) times.push(await oneSave(page));
+    for (let i = 0; i < each && times.length < saves; i++)
+      times.push(await oneSave(page, operation, characteristic, times.length));
   }
   await tablet.discard();
   return { entries, saves: times.length, median_ms: percentile(times, 0.5), p95_ms: percentile(times, 0.95) };
 }
 
-async function oneSave(page: Page): Promise<number> {
+/** Types a value at the middle of the limits of the station that stands on the page, and presses Enter. */
+async function oneSave(page: Page, operation: string, characteristic: string, n: number): Promise<number> {
   const again = page.getByRole('button', { name: 'Measure again' });
   if ((await again.count()) > 0) await again.click();
   const field = page.getByLabel(/^Reading at /);
+  const label = (await field.getAttribute('aria-label')) ?? (await labelOf(page));
   await field.focus();
-  const nominal = await page.evaluate(
-    () =>
-      document
-        .querySelector('.strip-middle')
-        ?.textContent?.replace(/[^\d.−-]/g, '')
-        .replace('−', '-') ?? '1',
-  );
-  await page.keyboard.type(nominal || '1');
-  await page.evaluate(() => {
-    const watch = { from: 0, to: 0 };
-    Object.assign(globalThis, { watch });
-    addEventListener(
-      'keydown',
-      (event) => {
-        if (event.key === 'Enter') watch.from = performance.now();
-      },
-      { capture: true, once: true },
-    );
-    const before = document.querySelector('.saved, .judged-words')?.textContent;
-    const look = () => {
-      const said = [...document.querySelectorAll('.saved, .judged-words')]
-        .map((e) => e.textContent ?? '')
-        .find((t) => t.startsWith('Saved:') && t !== before);
-      if (watch.from > 0 && said) watch.to = performance.now();
-      else requestAnimationFrame(look);
-    };
-    requestAnimationFrame(look);
-  });
+  await page.keyboard.type(middleOf(operation, characteristic, label.replace('Reading at ', ''), n));
+  await page.evaluate(watchForSaved);
   await page.keyboard.press('Enter');
-  return page
-    .waitForFunction(
-      () => {
-        const { from, to } = (globalThis as unknown as { watch: { from: number; to: number } }).watch;
-        return to > 0 ? to - from : false;
-      },
-      undefined,
-      { polling: 50 },
-    )
-    .then((handle) => handle.jsonValue() as Promise<number>);
+  const took = await page.waitForFunction(() => {
+    const { from, to } = (globalThis as unknown as { watch: { from: number; to: number } }).watch;
+    return to > 0 ? to - from : false;
+  });
+  return took.jsonValue() as Promise<number>;
+}
+
+const labelOf = (page: Page): Promise<string> =>
+  page.evaluate(() => document.querySelector('[data-target="reading"] label')?.textContent ?? '');
+
+/** Each save types another figure, so that its words differ from those of the save before. */
+function middleOf(operation: string, characteristic: string, label: string, n: number): string {
+  const c = plan.characteristics.find((x) => x.id === characteristic)!;
+  const station = stationsOf(plan, c).find((s) => label.startsWith(s.label))?.id ?? stationsOf(plan, c)[0]!.id;
+  const { lower, upper, nominal } = limitsAt(plan, characteristic, operation, station);
+  const middle = nominal ?? ((lower ?? upper! - 1) + (upper ?? lower! + 1)) / 2;
+  return (middle + ((n % 3) - 1) * 10 ** -c.decimals).toFixed(c.decimals);
+}
+
+/** In the page: notes when Enter went down, and the first frame whose words say that something new was saved. */
+function watchForSaved(): void {
+  const watch = { from: 0, to: 0 };
+  Object.assign(globalThis, { watch });
+  const said = () =>
+    [...document.querySelectorAll('.entry-sheet p')]
+      .map((e) => e.textContent ?? '')
+      .find((t) => t.startsWith('Saved:'));
+  const before = said();
+  addEventListener(
+    'keydown',
+    (event) => {
+      if (event.key === 'Enter') watch.from = event.timeStamp;
+    },
+    { capture: true, once: true },
+  );
+  const look = () => {
+    const now = said();
+    if (watch.from > 0 && now !== undefined && now !== before) watch.to = performance.now();
+    else requestAnimationFrame(look);
+  };
+  requestAnimationFrame(look);
 }
 
 export interface StartTimes {
@@ -106,25 +117,78 @@ export interface StartTimes {
   readonly bare_ms: readonly number[];
 }
 
-/** From navigation to a screen that tells what is next, open holds included; beside it a bare page, in turn. */
+/**
+ * From a browser process that was ended to a first screen that says what is due, what comes next and which hold points
+ * are open, with a digit on it that was typed meanwhile. Beside it, in turn, a bare page with the same libraries.
+ */
 export async function startTimes(lab: Lab, entries: number, runs: number, rate: number): Promise<StartTimes> {
-  const { tablet } = await tabletWith(lab, entries);
+  const { tablet, page } = await tabletWith(lab, entries);
+  await firstScreenKept(page);
   const app_ms: number[] = [];
   const bare_ms: number[] = [];
   for (let run = 0; run < runs; run++) {
-    app_ms.push(await coldStart(tablet, lab.app('/'), '.gate-open, .gate-released, .gate-in-doubt, .gate-ready', rate));
-    bare_ms.push(await coldStart(tablet, lab.app('/bench/bare-page.html'), 'input', rate));
+    bare_ms.push(await coldStart(tablet, lab.bare('/bench/bare-page.html'), 'h1', rate));
+    app_ms.push(await coldStart(tablet, lab.app('/'), '.now-next h2, .due-round h2', rate));
   }
   await tablet.discard();
   return { entries, app_ms, bare_ms };
 }
+
+/** The screen is kept once the log has rested; until then a start reads the log first. */
+const firstScreenKept = (page: Page): Promise<unknown> =>
+  page.waitForFunction(
+    async () => {
+      for (const { name } of await indexedDB.databases()) {
+        if (!name?.startsWith('lehrbook-')) continue;
+        const db = await new Promise<IDBDatabase>((resolve, reject) => {
+          const open = indexedDB.open(name);
+          open.onsuccess = () => resolve(open.result);
+          open.onerror = () => reject(open.error);
+        });
+        const count = await new Promise<number>((resolve, reject) => {
+          const asked = db.transaction('shards').objectStore('shards').count();
+          asked.onsuccess = () => resolve(asked.result);
+          asked.onerror = () => reject(asked.error);
+        });
+        db.close();
+        if (count > 0) return true;
+      }
+      return false;
+    },
+    undefined,
+    { polling: 500 },
+  );
 
 async function coldStart(tablet: TestTabletBrowser, url: string, selector: string, rate: number): Promise<number> {
   await tablet.close();
   const page = await tablet.open();
   page.setDefaultTimeout(600_000);
   await throttle(page, rate);
+  await page.addInitScript(watchForStart, selector);
+  let typing = true;
+  const typist = (async () => {
+    while (typing) {
+      await page.keyboard.press('7').catch(() => undefined);
+      await new Promise((resolve) => setTimeout(resolve, 40));
+    }
+  })();
   await page.goto(url);
-  await page.locator(`main ${selector}, body > ${selector}, ${selector}`).first().waitFor();
-  return page.evaluate(() => performance.now());
+  const took = await page.waitForFunction(() => (globalThis as unknown as { stands?: number }).stands ?? false);
+  typing = false;
+  await typist;
+  const value = (await took.jsonValue()) as number;
+  // What was typed is kept as a draft: the next start must begin with an empty field.
+  await page.locator('input').first().fill('');
+  await page.waitForTimeout(500);
+  return value;
+}
+
+/** In the page: when both the words and the typed digit stand there. */
+function watchForStart(selector: string): void {
+  const look = () => {
+    const digit = document.querySelector<HTMLInputElement>('input')?.value.includes('7');
+    if (digit && document.querySelector(selector)) Object.assign(globalThis, { stands: performance.now() });
+    else requestAnimationFrame(look);
+  };
+  requestAnimationFrame(look);
 }

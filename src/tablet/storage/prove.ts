@@ -19,21 +19,35 @@ interface StoredLine {
   readonly text: string;
 }
 
-/** Every stored line with its place; a segment that does not unpack is named in `faults`. */
+/**
+ * Every stored line with its place; a segment that does not unpack is named in `faults`. What is sealed meanwhile is read
+ * where it lies then: the tail counts only when no segment was added since the last look.
+ */
 export async function* storedLines(db: CastingDatabase, faults: string[]): AsyncGenerator<StoredLine[]> {
-  for (const n of (await db.segments.toCollection().primaryKeys()) as number[]) {
-    const row = await db.segments.get(n);
-    if (!row) continue;
-    try {
-      const lines = await unpackSegment(row);
-      yield lines.map(({ hash, text }, i) => ({ hash, text, place: `segment ${n}, line ${i + 1}` }));
-    } catch (error) {
-      faults.push(
-        `segment ${n}: its ${row.count} entries do not unpack (${error instanceof Error ? error.message : error})`,
-      );
-    }
+  for (let last = 0; ; ) {
+    const { segments, tail } = await db.transaction('r', db.segments, db.tail, async () => ({
+      segments: (await db.segments.where('n').above(last).primaryKeys()) as number[],
+      tail: await db.tail.toArray(),
+    }));
+    for (const n of segments) yield await linesOf(db, n, faults);
+    last = segments.at(-1) ?? last;
+    if (segments.length > 0) continue;
+    yield tail.map(({ hash, text, n }) => ({ hash, text, place: `tail, row ${n}` }));
+    return;
   }
-  yield (await db.tail.toArray()).map(({ hash, text, n }) => ({ hash, text, place: `tail, row ${n}` }));
+}
+
+async function linesOf(db: CastingDatabase, n: number, faults: string[]): Promise<StoredLine[]> {
+  const row = await db.segments.get(n);
+  if (!row) return [];
+  try {
+    const lines = await unpackSegment(row);
+    return lines.map(({ hash, text }, i) => ({ hash, text, place: `segment ${n}, line ${i + 1}` }));
+  } catch (error) {
+    const why = error instanceof Error ? error.message : error;
+    faults.push(`segment ${n}: its ${row.count} entries do not unpack (${why})`);
+    return [];
+  }
 }
 
 /** Reads every stored line again and checks its hash, its line to the one before, and its signature. */

@@ -4,6 +4,7 @@ import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
 import { nextStep, stepWords } from '../../shared-screens/next-work.ts';
+import { Arranged } from './arranged.tsx';
 import { lastEntries } from './last-entries.ts';
 
 const OTHERS = 3;
@@ -18,6 +19,7 @@ export { HandoverWaits } from './handover-waits.tsx';
 export function Beside({ view, work }: { view: View; work: readonly OperationState[] }) {
   return (
     <>
+      <Arranged view={view} />
       <OtherWork view={view} work={work} />
       <Recorded view={view} />
       <CrewFirst view={view} />

@@ -1,4 +1,5 @@
 import { findings } from '../../../../shared/logbook/state/findings.ts';
+import { hallOf } from '../../../../shared/logbook/state/hall.ts';
 import { doubtWords, type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
 import { operationAt } from '../../../../shared/logbook/state/round-facts.ts';
 import { heatInWork, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
@@ -24,6 +25,7 @@ export function nowFacts(view: View, at_ms: number): NowShard {
     .sort(byGravity);
   return {
     frame: frameFacts(view),
+    hall: hallOf(view),
     people: view.standing.people(),
     heat: heatFacts(view, at_ms),
     next: work[0] ?? null,
