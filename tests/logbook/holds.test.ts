@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Role } from '../../shared/logbook/kinds.ts';
+import { doubtWords } from '../../shared/logbook/state/doubt-words.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
-import { doubtWords, holdState, signingObstacles } from '../../shared/logbook/state/holds.ts';
+import { holdState } from '../../shared/logbook/state/holds.ts';
+import { signingObstacles } from '../../shared/logbook/state/signing-obstacles.ts';
 import { smallPlan } from './small-plan.ts';
 import {
   type Line,

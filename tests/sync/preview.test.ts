@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type Entry, entryHash } from '../../shared/logbook/entry.ts';
 import { branchesOf, tabletLines } from '../../shared/logbook/state/branches.ts';
 import { judge } from '../../shared/logbook/state/derived.ts';
-import { doubtWords } from '../../shared/logbook/state/holds.ts';
+import { doubtWords } from '../../shared/logbook/state/doubt-words.ts';
 import { releaseKnowledge } from '../../shared/logbook/state/release-knowledge.ts';
 import { viewOf } from '../../shared/logbook/state/view.ts';
 import { lacking } from '../../shared/sync/lacking.ts';

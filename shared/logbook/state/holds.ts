@@ -1,10 +1,7 @@
-import { characteristicById } from '../../plan/lookup.ts';
 import type { Hold } from '../../plan/schema.ts';
-import type { Role } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { merkleRoot } from '../merkle.ts';
 import { type Condition, conditionsOf, operationsOf, usedInstruments } from './conditions.ts';
-import { spoken, stationLabel } from './findings.ts';
 import { byTime, readingScope, verdictOf } from './readings.ts';
 import { withPredecessors } from './sequence.ts';
 import { live, strikesOf } from './strikes.ts';
@@ -210,39 +207,6 @@ const judgedAgain = (view: View, entry: Kept): boolean =>
   entry.kind === 'reading' &&
   verdictOf(view, entry as unknown as Kept<'reading'>) !== (entry as unknown as Kept<'reading'>).body.verdict;
 
-/** Why, in words: which entry, which tablet, by whom. */
-export function doubtWords(view: View, doubt: Doubt): string {
-  const { entry } = doubt;
-  const what = `${whatIs(view, entry)} ${writtenBy(view, entry)}`;
-  switch (doubt.reason) {
-    case 'came-later':
-      return `Not seen when it was signed: ${what}`;
-    case 'struck':
-      return `Struck ${writtenBy(view, doubt.strike)}, not seen when it was signed: ${what}`;
-    case 'judged-again':
-      return `Judged otherwise since it was signed: ${what}, now ${spoken(verdictOf(view, entry as unknown as Kept<'reading'>))}`;
-    case 'lost-standing':
-      return `No longer counts: ${what}`;
-  }
-}
-
-function writtenBy(view: View, { entry }: Kept): string {
-  const who = view.standing.person(entry.by)?.name ?? 'somebody not admitted';
-  const tablet = view.standing.tablets().find((t) => t.device === entry.device)?.name ?? 'a tablet not admitted';
-  return `by ${who}, on ${tablet}`;
-}
-
-/** What an entry is, in a few words: of which characteristic, station or operation. */
-export function whatIs(view: View, kept: Kept): string {
-  const body = kept.body as { characteristic?: string; station?: string; operation?: string };
-  if (body.characteristic !== undefined && body.station !== undefined) {
-    const name = characteristicById(view.plan, body.characteristic)?.name ?? body.characteristic;
-    const place = body.station === 'one' ? '' : ` at ${stationLabel(view, body.characteristic, body.station)}`;
-    return `${kept.entry.kind} of ${name}${place}`;
-  }
-  return body.operation ? `${kept.entry.kind} of operation ${body.operation}` : kept.entry.kind;
-}
-
 /** Refusals that nobody in that role has signed over since. */
 function openRefusals(view: View, hold: Hold): Kept<'refusal'>[] {
   const releases = live(view, `hold/${hold.id}`, 'release');
@@ -252,18 +216,4 @@ function openRefusals(view: View, hold: Hold): Kept<'refusal'>[] {
         (r) => r.body.role === refusal.body.role && view.standing.knowledge.covers(anyKind(r), anyKind(refusal)),
       ),
   );
-}
-
-/** What keeps a person from signing in a role, in words; empty when nothing does. */
-export function signingObstacles(view: View, state: HoldState, person: string, role: Role): string[] {
-  const words = state.missing.map((c) => `${c.title}: ${c.words}`);
-  const signedBy = state.signatures.map((s) => s.release.entry.by);
-  if (!state.hold.roles.includes(role)) words.push(`${state.hold.id} does not ask for this role.`);
-  if (signedBy.includes(person)) words.push('One person signs once; the roles are for different persons.');
-  const refused = state.refusals.find((r) => r.body.role !== role);
-  if (refused) words.push(`${refused.body.name} refused: ${refused.body.reason}`);
-  const lastPlace = state.rolesOpen.length === 1;
-  const independent = [...signedBy, person].some((p) => isIndependent(view, p, state.evidence));
-  if (lastPlace && !independent) words.push('At least one signer must have taken none of the measurements.');
-  return words;
 }

@@ -1,4 +1,5 @@
-import { doubtWords, type HoldState, type Signature } from '../../../../shared/logbook/state/holds.ts';
+import { doubtWords } from '../../../../shared/logbook/state/doubt-words.ts';
+import type { HoldState, Signature } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { workBehind } from '../../../../shared/logbook/state/work-behind.ts';
 import { dayAndTime } from '../../app/time.ts';

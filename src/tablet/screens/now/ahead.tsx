@@ -1,6 +1,7 @@
 import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
+import { doubtWords } from '../../../../shared/logbook/state/doubt-words.ts';
 import { findings } from '../../../../shared/logbook/state/findings.ts';
-import { doubtWords, type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
+import { type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Gate, gateWord } from '../../parts/gate.tsx';

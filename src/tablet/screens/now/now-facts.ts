@@ -1,6 +1,7 @@
+import { doubtWords } from '../../../../shared/logbook/state/doubt-words.ts';
 import { findings } from '../../../../shared/logbook/state/findings.ts';
 import { hallOf } from '../../../../shared/logbook/state/hall.ts';
-import { doubtWords, type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
+import { type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
 import { operationAt } from '../../../../shared/logbook/state/round-facts.ts';
 import { heatInWork, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { faultWords } from '../../../../shared/logbook/faults.ts';
-import { doubtWords } from '../../../../shared/logbook/state/holds.ts';
+import { doubtWords } from '../../../../shared/logbook/state/doubt-words.ts';
 import type { EntriesFile } from '../../acts/open-file.ts';
 import { type FilePreview, previewFile, takeIn } from '../../acts/take-in.ts';
 import { Problem } from '../../app/problem.tsx';

@@ -1,0 +1,39 @@
+import { characteristicById } from '../../plan/lookup.ts';
+import type { Kept } from '../log.ts';
+import { spoken, stationLabel } from './findings.ts';
+import type { Doubt } from './holds.ts';
+import { verdictOf } from './readings.ts';
+import type { View } from './view.ts';
+
+/** Why, in words: which entry, which tablet, by whom. */
+export function doubtWords(view: View, doubt: Doubt): string {
+  const { entry } = doubt;
+  const what = `${whatIs(view, entry)} ${writtenBy(view, entry)}`;
+  switch (doubt.reason) {
+    case 'came-later':
+      return `Not seen when it was signed: ${what}`;
+    case 'struck':
+      return `Struck ${writtenBy(view, doubt.strike)}, not seen when it was signed: ${what}`;
+    case 'judged-again':
+      return `Judged otherwise since it was signed: ${what}, now ${spoken(verdictOf(view, entry as unknown as Kept<'reading'>))}`;
+    case 'lost-standing':
+      return `No longer counts: ${what}`;
+  }
+}
+
+function writtenBy(view: View, { entry }: Kept): string {
+  const who = view.standing.person(entry.by)?.name ?? 'somebody not admitted';
+  const tablet = view.standing.tablets().find((t) => t.device === entry.device)?.name ?? 'a tablet not admitted';
+  return `by ${who}, on ${tablet}`;
+}
+
+/** What an entry is, in a few words: of which characteristic, station or operation. */
+export function whatIs(view: View, kept: Kept): string {
+  const body = kept.body as { characteristic?: string; station?: string; operation?: string };
+  if (body.characteristic !== undefined && body.station !== undefined) {
+    const name = characteristicById(view.plan, body.characteristic)?.name ?? body.characteristic;
+    const place = body.station === 'one' ? '' : ` at ${stationLabel(view, body.characteristic, body.station)}`;
+    return `${kept.entry.kind} of ${name}${place}`;
+  }
+  return body.operation ? `${kept.entry.kind} of operation ${body.operation}` : kept.entry.kind;
+}

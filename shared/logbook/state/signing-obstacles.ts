@@ -1,0 +1,17 @@
+import type { Role } from '../kinds.ts';
+import { type HoldState, isIndependent } from './holds.ts';
+import type { View } from './view.ts';
+
+/** What keeps a person from signing in a role, in words; empty when nothing does. */
+export function signingObstacles(view: View, state: HoldState, person: string, role: Role): string[] {
+  const words = state.missing.map((c) => `${c.title}: ${c.words}`);
+  const signedBy = state.signatures.map((s) => s.release.entry.by);
+  if (!state.hold.roles.includes(role)) words.push(`${state.hold.id} does not ask for this role.`);
+  if (signedBy.includes(person)) words.push('One person signs once; the roles are for different persons.');
+  const refused = state.refusals.find((r) => r.body.role !== role);
+  if (refused) words.push(`${refused.body.name} refused: ${refused.body.reason}`);
+  const lastPlace = state.rolesOpen.length === 1;
+  const independent = [...signedBy, person].some((p) => isIndependent(view, p, state.evidence));
+  if (lastPlace && !independent) words.push('At least one signer must have taken none of the measurements.');
+  return words;
+}
