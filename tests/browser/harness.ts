@@ -56,6 +56,8 @@ export class TestTabletBrowser {
     const gone = new Promise((resolve) => context?.once('close', resolve));
     for (const pid of processesNaming(this.profile)) process.kill(pid, 'SIGKILL');
     await gone;
+    // A process that is still dying holds the storage's lock: a battery that is flat leaves nobody behind.
+    while (processesNaming(this.profile).length > 0) await new Promise((resolve) => setTimeout(resolve, 10));
   }
 
   async close(): Promise<void> {

@@ -1,0 +1,21 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { killed } from '../bench/kills.ts';
+import { Lab } from '../bench/lab.ts';
+
+/** So many of each here; `npx tsx tests/bench/run-kills.ts 100` does a hundred. */
+const KILLS = 8;
+
+describe('a tablet that is killed', () => {
+  let lab: Lab;
+  beforeAll(async () => {
+    lab = await Lab.open();
+  });
+  afterAll(() => lab.close());
+
+  for (const moment of ['saving', 'sealing', 'rebuilding'] as const)
+    it(`in the middle of ${moment} loses nothing that it had shown as saved, and its chains verify`, async () => {
+      const found = await killed(lab, moment, KILLS, 'test');
+      expect(found).toMatchObject({ kills: KILLS, inTheMiddle: KILLS, lost: [], faults: [] });
+      expect(found.told).toBeGreaterThan(KILLS);
+    });
+});
