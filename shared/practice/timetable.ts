@@ -89,12 +89,15 @@ function spansOf(plan: Plan): Map<string, Span> {
 
 const toQuarterHour = (ms: number): number => Math.ceil(ms / (15 * MINUTE_MS)) * 15 * MINUTE_MS;
 
+/** Days of work whose hours hold a lag: a day's work is shorter than the day, and the night counts towards the lag. */
+const lagDays = (lag_h: number): number => Math.floor(lag_h / 24) + Math.min(1, (lag_h % 24) / WORK_FOR_H);
+
 function network(plan: Plan) {
   const operations = plan.operations.map((operation) => ({
     id: operation.id,
     duration: elapsedDays(operation),
     after: [
-      ...operation.after.map(({ id, type, lag_h }) => ({ id, type, lag: lag_h / 24 })),
+      ...operation.after.map(({ id, type, lag_h }) => ({ id, type, lag: lagDays(lag_h) })),
       ...plan.holds.filter((hold) => hold.before.includes(operation.id)).map((hold) => ({ id: hold.id })),
     ],
   }));

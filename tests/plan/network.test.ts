@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
+import { orderReasons } from '../../shared/plan/content/order-reasons.ts';
 import { elapsedDays, holdsBefore, operationById, predecessorsOf } from '../../shared/plan/lookup.ts';
 import { plannedDays } from '../../shared/plan/planned-days.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
@@ -82,6 +83,18 @@ describe.each(designs)('the network of the $name', ({ design }) => {
     const followed = new Set(plan.operations.flatMap((o) => o.after.map((a) => a.id)));
     expect(plan.operations.filter((o) => !followed.has(o.id)).map((o) => o.id)).toEqual(['14.2']);
     expect(plan.operations.filter((o) => o.after.length === 0).map((o) => o.id)).toEqual(['1.1']);
+  });
+
+  test('says why each operation waits for what stands before it: all but the first have such a rule', () => {
+    const ruled = plan.operations.filter((o) => o.after.length > 0);
+    expect(plan.operations.filter((o) => !ruled.includes(o)).map((o) => o.id)).toEqual(['1.1']);
+    for (const o of ruled)
+      for (const link of o.after) expect(link.why, `${o.id} ${link.type} ${link.id}`).toMatch(/^[A-Z].{20,}\.$/);
+    const links = ruled.flatMap((o) => o.after.map((l) => `${o.id} ${l.type} ${l.id}`)).sort();
+    // No reason stands for a link that the plan has not.
+    const reasons = Object.entries(orderReasons).flatMap(([id, of]) => Object.keys(of).map((link) => `${id} ${link}`));
+    expect(reasons.sort()).toEqual(links);
+    for (const hold of plan.holds) expect(hold.meaning, hold.id).not.toBe('');
   });
 
   test('a hold point stands straight before what it names, and no link passes it by', () => {

@@ -37,6 +37,8 @@ export interface Judge {
   rounds(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): RoundsMet;
   /** What is found about the rounds of an operation, and which alarms of the plan held in it. */
   roundFacts(view: View, operation: string): readonly Fact[];
+  /** What was done on an operation before that which must precede it. */
+  orderFacts(view: View, operation: string): readonly Fact[];
   /** What is found about the temporary arrangements of an operation. */
   arrangementFacts(view: View, operation: string): readonly Fact[];
 }

@@ -9,6 +9,7 @@ import type { Kept } from '../log.ts';
 import { alarmFacts } from './alarm-facts.ts';
 import { arrangementFacts } from './arrangement-facts.ts';
 import { type DerivedValue, type Judge, RANGE } from './derived-value.ts';
+import { orderFacts } from './order-facts.ts';
 import { stationStates } from './readings.ts';
 import { roundFacts } from './round-facts.ts';
 import { roundsMet } from './rounds-met.ts';
@@ -204,5 +205,6 @@ export const judge: Judge = {
   range,
   rounds: roundsMet,
   roundFacts: (view, operation) => [...roundFacts(view, operation), ...alarmFacts(view, operation)],
+  orderFacts,
   arrangementFacts,
 };

@@ -7,7 +7,7 @@ import type { Kept } from '../log.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
 import { inCalibration, instrument } from './instruments.ts';
 import { byTime, isReplaced, stationState, verdictOf } from './readings.ts';
-import { happenedBefore, outOfSequence, workScopes } from './sequence.ts';
+import { happenedBefore, workThat } from './sequence.ts';
 import { sheetState } from './sheets.ts';
 import { live } from './strikes.ts';
 import { anyKind, type View } from './view.ts';
@@ -104,7 +104,8 @@ export const findingId = (rule: Rule | 'by-hand', subject: readonly string[]): s
 function factsOf(view: View, operation: string): Fact[] {
   return [
     ...sheetFacts(view, operation),
-    ...sequenceFacts(view, operation),
+    ...(view.judge?.orderFacts(view, operation) ?? []),
+    ...passedHolds(view, operation),
     ...handFacts(view, operation),
     ...derivedFacts(view, operation),
     ...(view.judge?.roundFacts(view, operation) ?? []),
@@ -250,36 +251,6 @@ function sheetFacts(view: View, operation: string): Fact[] {
     causes: item.by ? [item.by.hash] : [],
     settled: false,
   }));
-}
-
-function sequenceFacts(view: View, operation: string): Fact[] {
-  const planned = view.plan.operations.find((o) => o.id === operation)!;
-  const early = workThat(view, operation, 'early', (entry) => outOfSequence(view, planned, entry) !== null);
-  const facts: Fact[] = [];
-  if (early.length > 0) {
-    const waited = outOfSequence(view, planned, early[0]!)!;
-    facts.push({
-      rule: 'out-of-sequence',
-      subject: [operation, waited],
-      operation,
-      severity: 'minor',
-      blocks: null,
-      title: `${operation} was begun before ${waited} was finished`,
-      words: `${early.length} ${early.length === 1 ? 'entry is' : 'entries are'} out of sequence; all are kept.`,
-      causes: early.map((e) => e.hash),
-      settled: false,
-    });
-  }
-  return [...facts, ...passedHolds(view, operation)];
-}
-
-/** The work on an operation that something holds of, oldest first; asked again only of the scopes that changed. */
-function workThat(view: View, operation: string, what: string, holds: (entry: Kept) => boolean): Kept[] {
-  return workScopes(view, operation)
-    .flatMap(({ scope, kind }) =>
-      view.memo.get(`${what}/${operation}/${scope}`, () => live(view, scope, kind).map(anyKind).filter(holds)),
-    )
-    .sort(byTime);
 }
 
 /** Work recorded behind a hold point that was not released at the time. */

@@ -55,6 +55,15 @@ export function workOn(view: View, operation: string): Kept[] {
   );
 }
 
+/** The work on an operation that something holds of, oldest first; asked again only of the scopes that changed. */
+export function workThat(view: View, operation: string, what: string, holds: (entry: Kept) => boolean): Kept[] {
+  return workScopes(view, operation)
+    .flatMap(({ scope, kind }) =>
+      view.memo.get(`${what}/${operation}/${scope}`, () => live(view, scope, kind).map(anyKind).filter(holds)),
+    )
+    .sort(byTime);
+}
+
 export function operationState(view: View, operation: Operation, isReleased: IsReleased): OperationState {
   const finished = mark(view, operation.id, 'finished');
   const waitsFor = finished ? [] : waitsOf(view, operation, isReleased);
@@ -97,19 +106,6 @@ export function withPredecessors(view: View, operations: readonly string[]): str
     open.push(...(byId.get(id)?.after.map((p) => p.id) ?? []));
   }
   return view.plan.operations.map((o) => o.id).filter((id) => found.has(id));
-}
-
-/** The first FS predecessor that was not finished when an entry was made, as far as anyone can tell. */
-export function outOfSequence(view: View, operation: Operation, entry: Kept): string | null {
-  const open = operation.after.find((p) => p.type === 'FS' && !wasFinished(view, p.id, entry));
-  return open?.id ?? null;
-}
-
-/** Known to the writer, or finished before by the times that people gave. */
-function wasFinished(view: View, operation: string, entry: Kept): boolean {
-  return live(view, `operation/${operation}`, 'operation').some(
-    (o) => o.body.mark === 'finished' && happenedBefore(view, anyKind(o), entry),
-  );
 }
 
 /** Known to the writer of the later one, or observed earlier. */

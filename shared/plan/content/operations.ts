@@ -13,6 +13,7 @@ import { anneal } from './operations-11-anneal.ts';
 import { lift } from './operations-12-lift.ts';
 import { cleanOut } from './operations-13-clean-out.ts';
 import { release } from './operations-14-release.ts';
+import { orderReasons } from './order-reasons.ts';
 
 /** The first items of every check sheet. */
 export const commonChecks: readonly string[] = [
@@ -24,12 +25,18 @@ export const commonChecks: readonly string[] = [
 function operationOf({ sheetPer, heatPlan, rounds, ...sheet }: OperationSheet): Operation {
   return {
     ...sheet,
+    after: sheet.after.map((link) => withReason(sheet.id, link)),
     stage: sheet.id.split('.')[0]!,
     checks: [...commonChecks, ...sheet.checks].map((text, index) => ({ id: `c${index + 1}`, text })),
     sheetPer: sheetPer ?? 'operation',
     heatPlan: heatPlan ?? null,
     rounds: rounds ?? null,
   };
+}
+
+function withReason(operation: string, link: OperationSheet['after'][number]): OperationSheet['after'][number] {
+  const why = link.type === 'SF' ? undefined : orderReasons[operation]?.[`${link.type} ${link.id}`];
+  return why === undefined ? link : { ...link, why };
 }
 
 /** The sequence, in its order. */

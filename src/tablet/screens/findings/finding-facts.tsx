@@ -71,7 +71,7 @@ const ruleWords: { readonly [R in Rule | 'by-hand']: string } = {
   'two-readings': 'Two readings stand at one station, and neither says that it replaces the other.',
   'instrument-out': 'The instrument was out of calibration when it was used.',
   late: 'It was written more than 4 hours after it was seen.',
-  'out-of-sequence': 'Work was recorded before the operation ahead of it was finished.',
+  'out-of-sequence': 'Work was recorded earlier than the order of the plan allows; the reason stands in the finding.',
   'passed-unreleased': 'Work was recorded past a hold point that was not released.',
   'verdict-differs': 'The verdict shown at the time differs from the one worked out now.',
   'derived-outside': 'A value worked out from readings is not within its limits.',

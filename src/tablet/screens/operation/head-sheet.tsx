@@ -1,7 +1,9 @@
-import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
+import { gatesOf, type OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import type { Operation } from '../../../../shared/plan/schema.ts';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { gateReason, gateWords, linkWords, whyWait } from '../../shared-screens/order-words.ts';
 import { waitHref, waitWords } from '../../shared-screens/wait-words.ts';
 
 /** What the operation is for, its cautions, and what it should wait for. */
@@ -13,6 +15,7 @@ export function HeadSheet({ view, state }: { view: View; state: OperationState }
       <p class="pad">{operation.purpose}</p>
       <Cautions view={view} ids={operation.cautions} />
       {state.waitsFor.length > 0 && <Waits view={view} state={state} />}
+      <Order view={view} operation={operation} />
       {witnesses.map((w) => (
         <p key={w.id} class="operation-line small">
           <span>
@@ -60,11 +63,42 @@ function Waits({ view, state }: { view: View; state: OperationState }) {
         {state.waitsFor.map((wait) => (
           <li key={`${wait.kind}${wait.id}`}>
             <a class="row" href={waitHref(wait)}>
-              {waitWords(view, wait)}
+              <span class="grow">
+                {waitWords(view, wait)}
+                <span class="second small dim">{whyWait(view, state.operation, wait)}</span>
+              </span>
             </a>
           </li>
         ))}
       </ul>
     </div>
+  );
+}
+
+/** The rules of the order, each with its reason; they flag and never keep anybody from recording. */
+function Order({ view, operation }: { view: View; operation: Operation }) {
+  const gates = gatesOf(view, operation.id);
+  const rules = [
+    ...operation.after.map((link) => ({ words: linkWords(view, link), why: link.why })),
+    ...gates.map((hold) => ({ words: gateWords(hold), why: gateReason(hold) })),
+  ];
+  return (
+    <details class="fold">
+      <summary>
+        <b>What comes before it, and why</b>
+      </summary>
+      {rules.length === 0 ? (
+        <p class="pad small">It is the first of the plan: nothing comes before it.</p>
+      ) : (
+        <dl class="operation-cautions">
+          {rules.map(({ words, why }) => (
+            <div key={words}>
+              <dt>It {words}.</dt>
+              <dd>{why ?? 'The plan gives no reason.'}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+    </details>
   );
 }
