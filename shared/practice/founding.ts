@@ -37,17 +37,6 @@ export function genesisBody(f: Founding): Body<'genesis'> {
   };
 }
 
-/** Numbers of an exchange that no hall has. */
-const hall: Body<'hall'> = {
-  site: 'Practice hall',
-  numbers: [
-    { what: 'Fire and rescue', number: 'inside 71' },
-    { what: 'First aid on site', number: 'inside 72' },
-    { what: 'Control room', number: 'inside 70' },
-  ],
-  assembly: 'Gate 2, under the lamp',
-};
-
 /** Genesis, plan, roster and instrument register, on the morning of day 1. */
 export function founding(f: Founding, plan: Plan, instruments: Iterable<Body<'instrument'>>): PracticeEvent[] {
   const start = f.time.onDay(1, 6);
@@ -71,7 +60,6 @@ export function founding(f: Founding, plan: Plan, instruments: Iterable<Body<'in
     written('plan', { plan, parents: [] }),
     ...admitted,
     ...furnaceTablet,
-    written('hall', hall),
   ].map((event, index) => ({ ...event, at: start + index * 40 * SECOND_MS }));
   const registered = [...instruments].map((body, index) => ({
     ...written('instrument', body, 'quality'),
@@ -82,7 +70,7 @@ export function founding(f: Founding, plan: Plan, instruments: Iterable<Body<'in
 
 const written = <K extends Body0>(kind: K, body: Body<K>, by: CrewKey = 'lead'): PracticeEvent =>
   ({ tablet: 0, at: 0, by, kind, body }) as unknown as PracticeEvent;
-type Body0 = 'genesis' | 'plan' | 'person' | 'key' | 'device' | 'instrument' | 'hall';
+type Body0 = 'genesis' | 'plan' | 'person' | 'key' | 'device' | 'instrument';
 
 /** The tablets meet at the end of each day, as long as both are in use. */
 export const evenings = (time: Timetable, until: number): number[] => {

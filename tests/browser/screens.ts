@@ -38,14 +38,6 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'setup', path: '/setup' },
   { name: 'setup-instruments', path: '/setup?part=instruments' },
   { name: 'instrument-form', path: '/setup?part=instruments', prepare: (page) => press(page, /Add an instrument/) },
-  { name: 'setup-hall', path: '/setup?part=hall' },
-  { name: 'numbers', path: '/', prepare: (page) => press(page, 'Emergency') },
-  { name: 'arrangements', path: '/arrangements' },
-  {
-    name: 'arrangement',
-    path: '/arrangements',
-    prepare: (page) => page.locator('main a[href^="/arrangements/"]').first().click(),
-  },
   { name: 'setup-tablets', path: '/setup?part=tablets' },
   {
     name: 'tablet-chosen',

@@ -1,5 +1,4 @@
 import { heatPlan } from '../../calculations/heat-plan.ts';
-import { sha256Hex, shortHash } from '../../logbook/canonical.ts';
 import { segmentEnds } from '../../logbook/state/heat.ts';
 import { dueRounds } from '../../logbook/state/rounds.ts';
 import { heatPlanInput } from '../../plan/heat-plan-hours.ts';
@@ -17,26 +16,8 @@ const CRACK = 'stave crack';
 
 /** Operations 4.1 and 4.2: the preheat with its rounds, and the bands put right when cold. */
 export function preheat(site: Site): PracticeEvent[] {
-  return [...heat(site), ...rounds(site), ...bandsCold(site), arranged(site)];
+  return [...heat(site), ...rounds(site), ...bandsCold(site)];
 }
-
-/** A dead channel is bridged until its sensor can be reached: with an owner, and with what ends it. */
-const arranged = (site: Site): PracticeEvent => ({
-  tablet: 1,
-  at: site.time.at('4.1', PEAK_SHARE),
-  by: 'nightLead',
-  kind: 'arrangement',
-  body: {
-    arrangement: shortHash(sha256Hex(`practice arrangement ${site.planHash}`)),
-    operation: '4.1',
-    what: 'BD-3 bridged in the cabinet: BD-4 stands in',
-    subject: { kind: 'channel', id: 'BD-3' },
-    owner: site.personId('engineer'),
-    endsAt: null,
-    endsWhen: 'the furnace is open and a new sensor is in',
-    reason: 'The sensor is dead and cannot be reached hot.',
-  },
-});
 
 function heat(site: Site): PracticeEvent[] {
   const r = site.random('4.1');

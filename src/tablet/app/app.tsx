@@ -2,7 +2,6 @@ import type { ComponentType } from 'preact';
 import { ErrorBoundary, LocationProvider, lazy, Route, Router } from 'preact-iso';
 import { Now } from '../screens/now/now.tsx';
 import { pinAsked } from './ask-pin.ts';
-import { numbersShown } from './hall-numbers.ts';
 import { Problem } from './problem.tsx';
 import { ReadingLog } from './reading-log.tsx';
 import { saveFailure } from './save-failure.ts';
@@ -20,7 +19,6 @@ const whenRead = (Part: ComponentType) =>
 const PinAsker = lazy(() => import('./pin-asker.tsx').then((m) => m.PinAsker));
 const WhoAsker = lazy(() => import('./who-asker.tsx').then((m) => m.WhoAsker));
 const SaveFailure = lazy(() => import('./save-failure-told.tsx').then((m) => m.SaveFailure));
-const HallNumbers = lazy(() => import('../screens/hall/hall-numbers.tsx').then((m) => m.HallNumbers));
 const Start = lazy(() => import('../screens/start/start.tsx').then((m) => m.Start));
 const Sequence = whenRead(lazy(() => import('../screens/sequence/sequence.tsx').then((m) => m.Sequence)));
 const OperationScreen = whenRead(
@@ -29,9 +27,6 @@ const OperationScreen = whenRead(
 const Surveys = whenRead(lazy(() => import('../screens/survey/surveys.tsx').then((m) => m.Surveys)));
 const Survey = whenRead(lazy(() => import('../screens/survey/survey.tsx').then((m) => m.Survey)));
 const HoldScreen = whenRead(lazy(() => import('../screens/hold/hold.tsx').then((m) => m.HoldScreen)));
-const Arrangements = whenRead(
-  lazy(() => import('../screens/arrangements/arrangements.tsx').then((m) => m.Arrangements)),
-);
 const Findings = whenRead(lazy(() => import('../screens/findings/findings.tsx').then((m) => m.Findings)));
 const FindingScreen = whenRead(lazy(() => import('../screens/findings/finding.tsx').then((m) => m.FindingScreen)));
 const RecordScreen = whenRead(lazy(() => import('../screens/record/record.tsx').then((m) => m.RecordScreen)));
@@ -61,8 +56,6 @@ export function App() {
             <Route path="/furnace/:operation/round" component={RoundScreen} />
             <Route path="/handover/:handover?" component={HandoverScreen} />
             <Route path="/hold/:hold" component={HoldScreen} />
-            <Route path="/arrangements" component={Arrangements} />
-            <Route path="/arrangements/:arrangement" component={Arrangements} />
             <Route path="/findings" component={Findings} />
             <Route path="/findings/:finding" component={FindingScreen} />
             <Route path="/record" component={RecordScreen} />
@@ -75,7 +68,6 @@ export function App() {
         {pinAsked.value && <PinAsker />}
         {whoAsked.value && <WhoAsker />}
         {saveFailure.value && <SaveFailure />}
-        {numbersShown.value && <HallNumbers />}
         <UpdateOffer />
       </ErrorBoundary>
     </LocationProvider>

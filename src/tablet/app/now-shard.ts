@@ -2,7 +2,6 @@ import { signal } from '@preact/signals';
 import type { Severity } from '../../../shared/logbook/kinds.ts';
 import type { Person } from '../../../shared/logbook/standing.ts';
 import type { FindingState } from '../../../shared/logbook/state/findings.ts';
-import type { Hall } from '../../../shared/logbook/state/hall.ts';
 import type { HoldStatus } from '../../../shared/logbook/state/holds.ts';
 import type { HeatRound } from '../../../shared/logbook/state/rounds.ts';
 import type { FrameFacts } from './frame-facts.ts';
@@ -56,8 +55,6 @@ export interface HandoverFacts {
 /** What the first screen says, as plain data: kept beside the log, so that a start need not read the log first. */
 export interface NowShard {
   readonly frame: FrameFacts;
-  /** The emergency numbers stand one tap away at any time. */
-  readonly hall: Hall | null;
   readonly people: readonly Person[];
   /** The rounds of the heat that runs which nobody has written; their times are judged by the clock when shown. */
   readonly heat: HeatFacts | null;

@@ -3,7 +3,6 @@ import type { ComponentChildren } from 'preact';
 import { AppFrame } from '../parts/app-frame.tsx';
 import type { Place } from '../parts/rail.tsx';
 import { type FrameFacts, frameFacts } from './frame-facts.ts';
-import { numbersShown } from './hall-numbers.ts';
 import { nowShard } from './now-shard.ts';
 import { person } from './session.ts';
 import { outbox, storageIsNearlyFull } from './storage-state.ts';
@@ -63,9 +62,6 @@ export function Screen({ place, name, operation, detail, work, keying, children 
         state: { waiting: outbox.value.count, since: null, late: false, href: '/record', alarm: alarm.value },
         clock: { time: clockTime(now.value, timeZone), day: `day ${dayNumber(now.value, dayOne, timeZone)}` },
         onClock: () => void askWho(),
-        onNumbers: () => {
-          numbersShown.value = true;
-        },
       }}
       spine={spine}
       places={placesOf(open, place)}

@@ -79,8 +79,6 @@ const SIGNS = {
   // Typed from paper.
   paper: <path d="M5 3h10l4 4v14H5zM15 3v4h4M8 11h8M8 15h8" />,
   next: <path d="M8 4l10 8-10 8z" fill="currentColor" />,
-  // A handset.
-  call: <path d="M4 5c0 9 6 15 15 15l1.5-4.5-5-2-2 2.2a14 14 0 0 1-5.2-5.2L10.5 8.500l-2-5z" />,
   more: <path d="M5 9l7 7 7-7z" fill="currentColor" stroke="none" />,
 } as const;
 

@@ -19,8 +19,6 @@ export type TitleBlockProps = {
   clock: { time: string; day: string };
   /** Opens the sheet of the clock: who is here, the day, the place to change both. */
   onClock?: (() => void) | undefined;
-  /** Shows the hall's emergency numbers. */
-  onNumbers?: (() => void) | undefined;
   /** On the phone these unfold under the title. */
   places?: Place[] | undefined;
 };
@@ -66,12 +64,6 @@ export function TitleBlock(props: TitleBlockProps) {
         <div class="title-state">
           <StateLine {...state} />
         </div>
-        {props.onNumbers && (
-          <button type="button" class="title-numbers" onClick={props.onNumbers}>
-            <Sign sign="call" size={26} />
-            <span class="title-note">Emergency</span>
-          </button>
-        )}
         <Clock {...props} />
         {more.length > 0 && (
           <nav id={moreId} class={`title-places ${unfolded ? 'unfolded' : ''}`} aria-label="More places">

@@ -90,9 +90,6 @@ export function ChannelSheet({ round, onClose }: { round: Round; onClose: () => 
           {missing}
         </p>
       )}
-      <a class="button wide" href={`/arrangements?about=channel/${channel.id}`}>
-        Bypass it for a time, with an owner and an end
-      </a>
       <button type="button" class="button main wide" onClick={keep}>
         {state === 'good' ? 'It is good' : `Call it ${state}`}
       </button>

@@ -39,9 +39,6 @@ export function Furnace() {
           </Sheet>
         )}
         {heat.ended_ms !== null && <StartHeat view={v} />}
-        <a class="button wide" href="/arrangements">
-          Temporary arrangements
-        </a>
       </div>
       <div class="furnace-seen">
         <OffPlan view={v} heat={heat} now_ms={now_ms} />

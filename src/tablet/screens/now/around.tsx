@@ -4,7 +4,6 @@ import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
 import { nextStep, stepWords } from '../../shared-screens/next-work.ts';
-import { Arranged } from './arranged.tsx';
 import { lastEntries } from './last-entries.ts';
 
 const OTHERS = 3;
@@ -19,7 +18,6 @@ export { HandoverWaits } from './handover-waits.tsx';
 export function Beside({ view, work }: { view: View; work: readonly OperationState[] }) {
   return (
     <>
-      <Arranged view={view} />
       <OtherWork view={view} work={work} />
       <Recorded view={view} />
       <CrewFirst view={view} />

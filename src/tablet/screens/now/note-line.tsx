@@ -5,7 +5,6 @@ import { useTypingAnywhere } from '../../app/use-typing-anywhere.ts';
 import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import '../../shared-screens/notes.css';
 
 const nothing = { text: '', saved: '' };
 
@@ -50,7 +49,7 @@ export function NoteLine() {
           Add note
         </button>
       </form>
-      <p class={saved ? 'small dim pad' : 'hidden-text'} role="status">
+      <p class="small dim note-saved" role="status">
         {saved && `Saved: ${saved}`}
       </p>
     </Sheet>

@@ -1,6 +1,5 @@
 import { doubtWords } from '../../../../shared/logbook/state/doubt-words.ts';
 import { findings } from '../../../../shared/logbook/state/findings.ts';
-import { hallOf } from '../../../../shared/logbook/state/hall.ts';
 import { type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
 import { operationAt } from '../../../../shared/logbook/state/round-facts.ts';
 import { heatInWork, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
@@ -26,7 +25,6 @@ export function nowFacts(view: View, at_ms: number): NowShard {
     .sort(byGravity);
   return {
     frame: frameFacts(view),
-    hall: hallOf(view),
     people: view.standing.people(),
     heat: heatFacts(view, at_ms),
     next: work[0] ?? null,

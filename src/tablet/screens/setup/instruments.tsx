@@ -106,9 +106,6 @@ function Standing({ list, said, onAdd }: { list: readonly Instrument[]; said: st
         A reading keeps the uncertainty of its instrument as it stood. One that is out of calibration may still record:
         the reading is flagged, and a hold point waits for it.
       </p>
-      <a class="button" href="/arrangements">
-        Borrow or lend one for a time
-      </a>
       <button type="button" class="button main" onClick={onAdd}>
         Add an instrument
       </button>

@@ -3,7 +3,6 @@ import { useLocation } from 'preact-iso';
 import { Screen } from '../../app/screen.tsx';
 import { Appearance } from './appearance.tsx';
 import { Castings } from './castings.tsx';
-import { HallPart } from './hall-part.tsx';
 import { Instruments } from './instruments.tsx';
 import { People } from './people.tsx';
 import { Tablets } from './tablets.tsx';
@@ -15,7 +14,6 @@ type Part = { readonly id: string; readonly name: string; readonly shows: Functi
 const parts: readonly Part[] = [
   { id: 'people', name: 'People', shows: People },
   { id: 'instruments', name: 'Instruments', shows: Instruments },
-  { id: 'hall', name: 'The hall', shows: HallPart },
   { id: 'tablets', name: 'Tablets', shows: Tablets },
   { id: 'tablet', name: 'This tablet', shows: ThisTablet },
   { id: 'looks', name: 'How it looks', shows: Appearance },
