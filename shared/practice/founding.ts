@@ -37,7 +37,7 @@ export function genesisBody(f: Founding): Body<'genesis'> {
   };
 }
 
-/** Genesis, plan, roster and instrument register, on the morning of day 1. */
+/** Genesis, plan, roster, instrument register and the hall's numbers, on the morning of day 1. */
 export function founding(f: Founding, plan: Plan, instruments: Iterable<Body<'instrument'>>): PracticeEvent[] {
   const start = f.time.onDay(1, 6);
   const others = crewKeys.filter((key) => key !== 'lead');
@@ -65,12 +65,26 @@ export function founding(f: Founding, plan: Plan, instruments: Iterable<Body<'in
     ...written('instrument', body, 'quality'),
     at: start + 30 * MINUTE_MS + index * 45 * SECOND_MS,
   }));
-  return [...roster, ...registered];
+  const numbers = { ...written('hall', hall), at: start + 60 * MINUTE_MS };
+  return [...roster, ...registered, numbers];
 }
 
 const written = <K extends Body0>(kind: K, body: Body<K>, by: CrewKey = 'lead'): PracticeEvent =>
   ({ tablet: 0, at: 0, by, kind, body }) as unknown as PracticeEvent;
-type Body0 = 'genesis' | 'plan' | 'person' | 'key' | 'device' | 'instrument';
+type Body0 = 'genesis' | 'plan' | 'person' | 'key' | 'device' | 'instrument' | 'hall';
+
+/** Extensions of an invented works: nobody's telephone. */
+const hall: Body<'hall'> = {
+  site: 'Quarry Lane works, casting hall (practice)',
+  numbers: [
+    { what: 'Fire and gas alarm, gatehouse', number: 'ext. 0-000' },
+    { what: 'First aid', number: 'ext. 0-001' },
+    { what: 'Electrical isolation', number: 'ext. 0-002' },
+    { what: 'Crew lead on call', number: 'ext. 0-003' },
+  ],
+  assembly: 'Under the sign at the north gate',
+  words: 'Say: casting hall, which door, what happened, who is hurt. Stay on the line.',
+};
 
 /** The tablets meet at the end of each day, as long as both are in use. */
 export const evenings = (time: Timetable, until: number): number[] => {

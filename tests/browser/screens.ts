@@ -35,6 +35,18 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'decide', path: '/findings', prepare: decideForm },
   { name: 'record', path: '/record' },
   { name: 'entry', path: '/record', prepare: (page) => page.locator('main a[href^="/record/"]').first().click() },
+  { name: 'arrangements', path: '/arrangements' },
+  { name: 'arrangement-form', path: '/arrangements?new=channel' },
+  {
+    name: 'arrangement',
+    path: '/arrangements',
+    prepare: (page) => page.locator('main a[href^="/arrangements/"]').first().click(),
+  },
+  { name: 'arrangement-extend', path: '/arrangements', prepare: (page) => openArrangement(page, /^Extend it/) },
+  { name: 'arrangement-end', path: '/arrangements', prepare: (page) => openArrangement(page, 'End it') },
+  { name: 'hall', path: '/hall' },
+  { name: 'hall-overlay', path: '/', prepare: (page) => press(page, 'Emergency') },
+  { name: 'setup-hall', path: '/setup?part=hall' },
   { name: 'setup', path: '/setup' },
   { name: 'setup-instruments', path: '/setup?part=instruments' },
   { name: 'instrument-form', path: '/setup?part=instruments', prepare: (page) => press(page, /Add an instrument/) },
@@ -63,6 +75,11 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
 ];
 
 const press = (page: Page, name: string | RegExp): Promise<void> => page.getByRole('button', { name }).first().click();
+
+async function openArrangement(page: Page, name: string | RegExp): Promise<void> {
+  await page.locator('main a[href^="/arrangements/"]').first().click();
+  await press(page, name);
+}
 
 async function decideForm(page: Page): Promise<void> {
   await page.locator('main a[href^="/findings/"]').first().click();

@@ -38,7 +38,10 @@ export const openArrangements = (view: View): readonly Arrangement[] =>
 export const arrangementById = (view: View, id: string): Arrangement | null => arrangementIn(view, `arrangement/${id}`);
 
 /** How an arrangement stands at an instant. Where only a condition ends it, no time makes it overdue. */
-export function arrangementStatus({ endsAt_ms, ended }: Arrangement, at_ms: number): ArrangementStatus {
+export function arrangementStatus(
+  { endsAt_ms, ended }: Pick<Arrangement, 'endsAt_ms' | 'ended'>,
+  at_ms: number,
+): ArrangementStatus {
   if (ended) return 'ended';
   if (endsAt_ms === null || at_ms < endsAt_ms - DUE_BEFORE_MS) return 'open';
   return at_ms <= endsAt_ms ? 'due' : 'overdue';

@@ -2,6 +2,7 @@ import type { ComponentType } from 'preact';
 import { ErrorBoundary, LocationProvider, lazy, Route, Router } from 'preact-iso';
 import { Now } from '../screens/now/now.tsx';
 import { pinAsked } from './ask-pin.ts';
+import { hallAsked } from './hall-asked.ts';
 import { Problem } from './problem.tsx';
 import { ReadingLog } from './reading-log.tsx';
 import { saveFailure } from './save-failure.ts';
@@ -18,6 +19,7 @@ const whenRead = (Part: ComponentType) =>
 // What stands over the screens when it is asked for.
 const PinAsker = lazy(() => import('./pin-asker.tsx').then((m) => m.PinAsker));
 const WhoAsker = lazy(() => import('./who-asker.tsx').then((m) => m.WhoAsker));
+const HallNumbers = lazy(() => import('./hall-numbers.tsx').then((m) => m.HallNumbers));
 const SaveFailure = lazy(() => import('./save-failure-told.tsx').then((m) => m.SaveFailure));
 const Start = lazy(() => import('../screens/start/start.tsx').then((m) => m.Start));
 const Sequence = whenRead(lazy(() => import('../screens/sequence/sequence.tsx').then((m) => m.Sequence)));
@@ -34,6 +36,13 @@ const EntryScreen = whenRead(lazy(() => import('../screens/record/entry.tsx').th
 const Furnace = whenRead(lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace)));
 const RoundScreen = whenRead(lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen)));
 const HandoverScreen = whenRead(lazy(() => import('../screens/handover/handover.tsx').then((m) => m.HandoverScreen)));
+const HallScreen = whenRead(lazy(() => import('../screens/hall/hall.tsx').then((m) => m.HallScreen)));
+const Arrangements = whenRead(
+  lazy(() => import('../screens/arrangements/arrangements.tsx').then((m) => m.Arrangements)),
+);
+const ArrangementScreen = whenRead(
+  lazy(() => import('../screens/arrangements/arrangement.tsx').then((m) => m.ArrangementScreen)),
+);
 const Setup = whenRead(lazy(() => import('../screens/setup/setup.tsx').then((m) => m.Setup)));
 
 /** The whole app: first run, or the screens of the open casting. */
@@ -60,6 +69,9 @@ export function App() {
             <Route path="/findings/:finding" component={FindingScreen} />
             <Route path="/record" component={RecordScreen} />
             <Route path="/record/:hash" component={EntryScreen} />
+            <Route path="/arrangements" component={Arrangements} />
+            <Route path="/arrangements/:arrangement" component={ArrangementScreen} />
+            <Route path="/hall" component={HallScreen} />
             <Route path="/setup" component={Setup} />
             <Route path="/start" component={Start} />
             <Route default component={Now} />
@@ -67,6 +79,7 @@ export function App() {
         )}
         {pinAsked.value && <PinAsker />}
         {whoAsked.value && <WhoAsker />}
+        {hallAsked.value && <HallNumbers />}
         {saveFailure.value && <SaveFailure />}
         <UpdateOffer />
       </ErrorBoundary>

@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import type { Severity } from '../../../shared/logbook/kinds.ts';
 import type { Person } from '../../../shared/logbook/standing.ts';
 import type { FindingState } from '../../../shared/logbook/state/findings.ts';
+import type { Hall } from '../../../shared/logbook/state/hall.ts';
 import type { HoldStatus } from '../../../shared/logbook/state/holds.ts';
 import type { HeatRound } from '../../../shared/logbook/state/rounds.ts';
 import type { FrameFacts } from './frame-facts.ts';
@@ -45,6 +46,14 @@ export interface HeatFacts {
   readonly rounds: readonly HeatRound[];
 }
 
+export interface ArrangementFacts {
+  readonly id: string;
+  readonly what: string;
+  readonly owner: string;
+  readonly endsAt_ms: number | null;
+  readonly endsWhen: string | null;
+}
+
 export interface HandoverFacts {
   readonly hash: string;
   readonly title: string;
@@ -64,6 +73,9 @@ export interface NowShard {
   readonly holds: readonly HoldFacts[];
   readonly findings: readonly FindingFacts[];
   readonly findingsMore: number;
+  readonly hall: Hall | null;
+  /** Those that are open; whether they are past their end is judged by the clock when shown. */
+  readonly arrangements: readonly ArrangementFacts[];
   /** Those that nobody has accepted. */
   readonly handovers: readonly HandoverFacts[];
 }

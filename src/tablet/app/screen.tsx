@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { AppFrame } from '../parts/app-frame.tsx';
 import type { Place } from '../parts/rail.tsx';
 import { type FrameFacts, frameFacts } from './frame-facts.ts';
+import { hallAsked } from './hall-asked.ts';
 import { nowShard } from './now-shard.ts';
 import { person } from './session.ts';
 import { outbox, storageIsNearlyFull } from './storage-state.ts';
@@ -65,6 +66,9 @@ export function Screen({ place, name, operation, detail, work, keying, children 
       }}
       spine={spine}
       places={placesOf(open, place)}
+      onEmergency={() => {
+        hallAsked.value = true;
+      }}
       keying={keying}
       work={work}
     >

@@ -10,6 +10,8 @@ export type AppFrameProps = {
   /** Left out before there is a casting. */
   spine?: SpineProps | undefined;
   places: Place[];
+  /** Opens the hall's emergency numbers. */
+  onEmergency?: (() => void) | undefined;
   /** The keypad is open: on the phone the bottom bar gives way. */
   keying?: boolean | undefined;
   /** A class for the work: the screen's own grid, or `work-two` (what is seen, and 372 to 452 px of what is done). */
@@ -18,7 +20,7 @@ export type AppFrameProps = {
 };
 
 /** Lays title block, spine, places and work out in the three sizes. */
-export function AppFrame({ title, spine, places, keying, work = '', children }: AppFrameProps) {
+export function AppFrame({ title, spine, places, onEmergency, keying, work = '', children }: AppFrameProps) {
   return (
     <div class={`app ${keying ? 'keying' : ''}`}>
       <HatchDefs />
@@ -30,7 +32,7 @@ export function AppFrame({ title, spine, places, keying, work = '', children }: 
       <main id="work" class={`work ${work}`} tabIndex={-1}>
         {children}
       </main>
-      <Rail places={places} />
+      <Rail places={places} onEmergency={onEmergency} />
     </div>
   );
 }

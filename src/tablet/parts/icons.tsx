@@ -79,6 +79,8 @@ const SIGNS = {
   // Typed from paper.
   paper: <path d="M5 3h10l4 4v14H5zM15 3v4h4M8 11h8M8 15h8" />,
   next: <path d="M8 4l10 8-10 8z" fill="currentColor" />,
+  // A handset.
+  emergency: <path d="M4 4h5l1.5 5-2.5 2a11 11 0 0 0 5 5l2-2.5 5 1.5v5A16 16 0 0 1 4 4z" />,
   more: <path d="M5 9l7 7 7-7z" fill="currentColor" stroke="none" />,
 } as const;
 

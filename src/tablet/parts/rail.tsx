@@ -1,4 +1,4 @@
-import { Mark, PlaceDrawing, type PlaceIcon } from './icons.tsx';
+import { Mark, PlaceDrawing, type PlaceIcon, Sign } from './icons.tsx';
 import './rail.css';
 
 /** One place of the tablet. */
@@ -16,12 +16,18 @@ export type Place = {
 };
 
 /** The places: a rail for the left thumb, or a bar at the bottom. Places that do not exist yet are left out. */
-export function Rail({ places }: { places: Place[] }) {
+export function Rail({ places, onEmergency }: { places: Place[]; onEmergency?: (() => void) | undefined }) {
   return (
     <nav class="rail" aria-label="Places">
       <span class="rail-mark">
         <Mark />
       </span>
+      {onEmergency && (
+        <button type="button" class="place emergency" onClick={onEmergency}>
+          <Sign sign="emergency" size={26} />
+          Emergency
+        </button>
+      )}
       <ul>
         {places.map((place) => (
           <li key={place.href} class={place.underTitle ? 'under-title' : ''}>

@@ -7,6 +7,7 @@ import { Sheet } from '../../parts/sheet.tsx';
 import { AlarmSheet } from '../../shared-screens/alarm-sheet.tsx';
 import { LastRound } from '../../shared-screens/last-round.tsx';
 import { MissedSheet } from '../../shared-screens/missed-sheet.tsx';
+import { OpenArrangements } from '../../shared-screens/open-arrangements.tsx';
 import { HeatMap } from './heat-map.tsx';
 import { HeatSheet } from './heat-sheet.tsx';
 import { OffPlan } from './off-plan.tsx';
@@ -39,6 +40,7 @@ export function Furnace() {
           </Sheet>
         )}
         {heat.ended_ms !== null && <StartHeat view={v} />}
+        <OpenArrangements view={v} kind="channel" make="Bypass a channel for a time" />
       </div>
       <div class="furnace-seen">
         <OffPlan view={v} heat={heat} now_ms={now_ms} />

@@ -10,6 +10,8 @@ const OTHERS = 3;
 const LAST = 3;
 
 export { Ahead } from './ahead.tsx';
+export { arrangementFacts } from './arrangement-facts.ts';
+export { ArrangementsLine } from './arrangements-line.tsx';
 export { DueRound, runningHeat } from './due-round.tsx';
 export { handoverFacts } from './handover-facts.ts';
 export { HandoverWaits } from './handover-waits.tsx';

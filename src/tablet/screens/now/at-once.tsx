@@ -11,6 +11,8 @@ import { HandoverWaits } from './handover-waits.tsx';
 
 export { NoteLine } from './note-line.tsx';
 
+import { ArrangementsLine } from './arrangements-line.tsx';
+
 /** The work of the first screen as it was kept, while the log is being read. */
 export function WorkAtOnce({ shard, waits }: { shard: NowShard; waits: boolean }) {
   const due = shard.heat !== null;
@@ -19,6 +21,7 @@ export function WorkAtOnce({ shard, waits }: { shard: NowShard; waits: boolean }
       <HandoverWaits handovers={shard.handovers} />
       {shard.heat && <DueAtOnce shard={shard} heat={shard.heat} waits={waits} />}
       {shard.next && <NextAtOnce work={shard.next} waits={waits || due} />}
+      <ArrangementsLine open={shard.arrangements} zone={shard.frame} />
       {shard.also.length > 0 && <AlsoAtOnce work={shard.also} more={shard.alsoMore} />}
     </>
   );

@@ -1,5 +1,6 @@
 import { doubtWords } from '../../../../shared/logbook/state/doubt-words.ts';
 import { findings } from '../../../../shared/logbook/state/findings.ts';
+import { hallOf } from '../../../../shared/logbook/state/hall.ts';
 import { type HoldState, holdState } from '../../../../shared/logbook/state/holds.ts';
 import { operationAt } from '../../../../shared/logbook/state/round-facts.ts';
 import { heatInWork, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
@@ -9,6 +10,7 @@ import { frameFacts } from '../../app/frame-facts.ts';
 import type { HoldFacts, NowShard, WorkFacts } from '../../app/now-shard.ts';
 import { byGravity } from '../../shared-screens/finding-gravity.ts';
 import { holdWords, nextStep, openWork, stepButton, stepHref, stepWords } from '../../shared-screens/next-work.ts';
+import { arrangementFacts } from './arrangement-facts.ts';
 import { handoverFacts } from './handover-facts.ts';
 
 const ALSO = 3;
@@ -35,6 +37,8 @@ export function nowFacts(view: View, at_ms: number): NowShard {
       .slice(0, FINDINGS)
       .map(({ id, title, severity, state, operation, blocks }) => ({ id, title, severity, state, operation, blocks })),
     findingsMore: Math.max(0, open.length - FINDINGS),
+    hall: hallOf(view),
+    arrangements: arrangementFacts(view),
     handovers: handoverFacts(view),
   };
 }

@@ -68,6 +68,7 @@ function fromLog(v: View, nobody: boolean): Parts {
         {rest && <rest.HandoverWaits handovers={rest.handoverFacts(v)} />}
         {rest && heat && <rest.DueRound view={v} heat={heat} waits={nobody} />}
         <NextWork view={v} work={work} waits={nobody || heat !== null} />
+        {rest && <rest.ArrangementsLine open={rest.arrangementFacts(v)} zone={v.genesis} />}
       </>
     ),
     beside: rest && <rest.Beside view={v} work={work.slice(1)} />,

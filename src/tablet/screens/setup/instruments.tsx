@@ -5,6 +5,7 @@ import { dateIn, now } from '../../app/time.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { OpenArrangements } from '../../shared-screens/open-arrangements.tsx';
 import { calibrationState } from './calibration.ts';
 import { InstrumentForm } from './instrument-form.tsx';
 import { Said } from './said.tsx';
@@ -43,23 +44,26 @@ export function Instruments() {
           <Standing list={list} said={said.value} onAdd={() => open('')} />
         )}
       </Sheet>
-      <Sheet title="Instruments" aside={list.length > 0 && `${list.length} in the register`} class="setup-list">
-        {list.length === 0 ? (
-          <div class="empty">
-            <p>
-              Each instrument of the crew stands here with its uncertainty and its calibration. None is entered yet.
-            </p>
-          </div>
-        ) : (
-          <ul class="rows">
-            {list.map((i) => (
-              <li key={i.id}>
-                <Row found={i} current={i.id === show.value} onOpen={() => open(i.id)} />
-              </li>
-            ))}
-          </ul>
-        )}
-      </Sheet>
+      <div class="setup-list setup-stack">
+        <OpenArrangements view={openView()} kind="instrument" make="Borrow an instrument for a time" />
+        <Sheet title="Instruments" aside={list.length > 0 && `${list.length} in the register`}>
+          {list.length === 0 ? (
+            <div class="empty">
+              <p>
+                Each instrument of the crew stands here with its uncertainty and its calibration. None is entered yet.
+              </p>
+            </div>
+          ) : (
+            <ul class="rows">
+              {list.map((i) => (
+                <li key={i.id}>
+                  <Row found={i} current={i.id === show.value} onOpen={() => open(i.id)} />
+                </li>
+              ))}
+            </ul>
+          )}
+        </Sheet>
+      </div>
     </>
   );
 }
