@@ -43,7 +43,7 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
     prepare: (page) => page.locator('main a[href^="/arrangements/"]').first().click(),
   },
   { name: 'arrangement-extend', path: '/arrangements', prepare: (page) => openArrangement(page, /^Extend it/) },
-  { name: 'arrangement-end', path: '/arrangements', prepare: (page) => openArrangement(page, 'End it') },
+  { name: 'arrangement-end', path: '/arrangements', prepare: (page) => openArrangement(page, /^End it$/) },
   { name: 'hall', path: '/hall' },
   { name: 'hall-overlay', path: '/', prepare: (page) => press(page, 'Emergency') },
   { name: 'setup-hall', path: '/setup?part=hall' },

@@ -21,7 +21,7 @@ export function ArrangementScreen() {
   const found = arrangementById(v, id);
   if (found) return <Known key={id} view={v} arrangement={found} />;
   return (
-    <Screen place="now" name="Arrangement">
+    <Screen place="now" name="Arranged">
       <div class="sheet empty">
         <p>This tablet has no such arrangement: it was struck, or its entry has not come yet.</p>
         <a class="button" href="/arrangements">
@@ -34,13 +34,11 @@ export function ArrangementScreen() {
 
 function Known({ view: v, arrangement }: { view: View; arrangement: Arrangement }) {
   const now_ms = now.value.getTime();
-  const { body } = arrangement.line;
   return (
     <Screen
       place="now"
-      name="Arrangement"
-      operation={body.what}
-      detail={`operation ${body.operation} · ${statusWords(arrangement, now_ms)}`}
+      name="Arranged"
+      detail={`operation ${arrangement.line.body.operation} · ${statusWords(arrangement, now_ms)}`}
       work="arrangements"
     >
       <div class="arrange-side">
@@ -112,7 +110,7 @@ function Facts({ view: v, arrangement, now_ms }: { view: View; arrangement: Arra
   const about = aboutWords(subject);
   return (
     <Sheet title={what}>
-      <dl class="pad facts">
+      <dl class="pad arrange-facts">
         <dt>State</dt>
         <dd>
           <b>{statusWords(arrangement, now_ms)}</b>

@@ -29,7 +29,12 @@ export function Arrangements() {
   const all = arrangements(v);
   const open = all.filter((a) => a.ended === null).length;
   return (
-    <Screen place="now" name="Arrangements" detail={`${open} open of ${all.length}`} work="arrangements">
+    <Screen
+      place="now"
+      name="Arranged"
+      detail={`temporary arrangements · ${open} open of ${all.length}`}
+      work="arrangements"
+    >
       <div class="arrange-side">
         {making === undefined ? (
           <Sheet graduated title="For a time only">

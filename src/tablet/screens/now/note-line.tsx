@@ -5,6 +5,7 @@ import { useTypingAnywhere } from '../../app/use-typing-anywhere.ts';
 import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import '../../shared-screens/notes.css';
 
 const nothing = { text: '', saved: '' };
 
