@@ -89,6 +89,9 @@ export default defineConfig({
         root: here,
         test: {
           name: 'unit',
+          // Nothing timed gates a test: a busy machine is only slow.
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
           include: ['tests/**/*.test.{ts,tsx}'],
           exclude: ['tests/browser/**', 'tests/bench/**', 'tests/server/**'],
           environment: 'node',
