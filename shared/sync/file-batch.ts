@@ -3,10 +3,7 @@ import { canonicalJson } from '../logbook/canonical.ts';
 import { checkSignature, type Signer, type Verifier } from '../logbook/crypto.ts';
 import { type Entry, type EnvelopeFault, hash, publicKey, readEntry, shortId } from '../logbook/entry.ts';
 import type { SignatureCheck } from '../logbook/log.ts';
-
-/** Entries and UTF-16 units of text in one batch, at most; a single larger entry makes a batch of its own. */
-export const BATCH_ENTRIES = 1_000;
-export const BATCH_LENGTH = 2_000_000;
+import { BATCH_ENTRIES, BATCH_LENGTH } from './limits.ts';
 
 /**
  * What stands before the entries of a batch: how many follow, where each chain in it ends, and the signature of the

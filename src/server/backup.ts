@@ -6,7 +6,8 @@ import { createGunzip, createGzip } from 'node:zlib';
 import type { Kysely, Transaction } from 'kysely';
 import * as z from 'zod/mini';
 import { readEntry } from '../../shared/logbook/entry.ts';
-import { insertEntries, type StoredEntry } from './database/entry-store.ts';
+import type { StoredEntry } from '../../shared/sync/port.ts';
+import { insertEntries } from './database/entry-store.ts';
 import type { Database } from './database/open-database.ts';
 import type { Tables } from './database/schema.ts';
 

@@ -1,10 +1,12 @@
 import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
 import type { FastifyInstance } from 'fastify';
+import * as z from 'zod/mini';
+import { readEntry, shortId } from '../../shared/logbook/entry.ts';
+import { servePull, servePush } from '../../shared/sync/serve.ts';
 import { DatabaseEntryStore } from './database/entry-store.ts';
 import type { Database } from './database/open-database.ts';
 import { inflate } from './inflate.ts';
-import { readBatch } from './read-batch.ts';
 import { Refusal } from './refusal.ts';
 import { accessTo } from './require-access.ts';
 import type { Settings } from './settings.ts';
@@ -18,7 +20,8 @@ const LEVEL = 1;
  * Entries of the token's casting:
  * `GET /sync/heads` says where each chain ends here;
  * `POST /sync/entries` brings a gzipped batch, which is kept whole or refused whole;
- * `GET /sync/entries?after=N` gives what arrived here after the first N, in the order of arrival, gzipped.
+ * `GET /sync/entries?after=N` gives what arrived here after the first N, in the order of arrival, as a gzipped batch;
+ * with `&without=DEVICE` all but that chain.
  */
 export function addEntryRoutes(app: FastifyInstance, database: Database, settings: Settings): void {
   const store = new DatabaseEntryStore(database);
@@ -32,21 +35,38 @@ export function addEntryRoutes(app: FastifyInstance, database: Database, setting
     const bytes = await inflate(request.body, settings.maxBatchBytes);
     if (bytes === 'damaged') throw new Refusal('bad-gzip');
     if (bytes === 'too-large') throw new Refusal('batch-too-large', { most: settings.maxBatchBytes });
-    const entries = readBatch(bytes, casting, settings.maxBatchEntries);
-    const kept = await store.append(casting, entries);
-    if ('gap' in kept) throw new Refusal('gap', { device: kept.gap.device, seq: kept.gap.seq });
-    return { added: kept.added };
+    const limits = { mostEntries: settings.maxBatchEntries };
+    const kept = await servePush(store, casting, decoded(bytes), limits, readEntry);
+    if ('code' in kept) throw new Refusal(kept.code, kept.details);
+    return kept;
   });
 
   app.get('/entries', async (request, reply) => {
     const { casting } = accessTo(request);
-    const after = /^\d{1,15}$/.exec(String((request.query as { after?: unknown }).after ?? '0'));
-    if (!after) throw new Refusal('bad-request');
-    const page = await store.arrivedAfter(casting, Number(after[0]), settings.maxBatchEntries, settings.maxBatchBytes);
-    const text = page.texts.map((line) => `${line}\n`).join('');
+    const query = querySchema.safeParse(request.query);
+    if (!query.success) throw new Refusal('bad-request');
+    const page = await servePull(store, casting, {
+      after: Number(query.data.after ?? '0'),
+      without: query.data.without ?? null,
+      mostEntries: settings.maxBatchEntries,
+      mostText: settings.maxBatchBytes,
+    });
     return reply
       .type('application/gzip')
       .headers({ 'arrival-last': String(page.last), 'arrival-count': String(page.count) })
-      .send(await zip(text, { level: LEVEL }));
+      .send(await zip(page.text, { level: LEVEL }));
   });
+}
+
+const querySchema = z.object({
+  after: z.optional(z.string().check(z.regex(/^\d{1,15}$/))),
+  without: z.optional(shortId()),
+});
+
+function decoded(bytes: Uint8Array): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new Refusal('bad-batch');
+  }
 }

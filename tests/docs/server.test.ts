@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { syncErrors } from '../../shared/sync/errors.ts';
+import { nextSteps, syncErrors } from '../../shared/sync/errors.ts';
 import { KEEPER_USAGE } from '../../src/cli/keeper.ts';
 import { numberSettings, settingNames } from '../../src/server/settings.ts';
 
@@ -15,7 +15,9 @@ const rowsOf = (page: string): string[][] =>
 describe('the page about sync', () => {
   it('has the codes, statuses and words of the code, no more and no less', () => {
     const table = rowsOf(pageOf('sync.md').split('## Codes')[1]!).slice(2);
-    expect(table).toEqual(Object.entries(syncErrors).map(([code, e]) => [`\`${code}\``, String(e.status), e.words]));
+    expect(table).toEqual(
+      Object.entries(syncErrors).map(([code, e]) => [`\`${code}\``, String(e.status), e.words, nextSteps[e.next]]),
+    );
   });
 });
 

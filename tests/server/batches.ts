@@ -1,4 +1,6 @@
+import { createHash } from 'node:crypto';
 import { gunzipSync, gzipSync } from 'node:zlib';
+import { canonicalJson } from '../../shared/logbook/canonical.ts';
 import type { Link } from './chains.ts';
 
 /** The header of a batch, as docs/sync.md lays it out: written here anew, not with the server's own code. */
@@ -17,5 +19,17 @@ export const batchText = (links: readonly Link[], change: object = {}): string =
 
 export const zipped = (text: string): Buffer => gzipSync(text);
 
-/** The lines of what a server gave. */
-export const linesOf = (bytes: Buffer): string[] => gunzipSync(bytes).toString().split('\n').slice(0, -1);
+/** The entries of what a server gave, each with the `prev` that it may have left out; worked out here anew. */
+export function linesOf(bytes: Buffer): string[] {
+  const last = new Map<string, string>();
+  return gunzipSync(bytes)
+    .toString()
+    .split('\n')
+    .slice(1, -1)
+    .map((line) => {
+      const entry = JSON.parse(line) as { device: string };
+      const text = canonicalJson({ prev: last.get(entry.device), ...entry });
+      last.set(entry.device, createHash('sha256').update(text).digest('hex'));
+      return text;
+    });
+}

@@ -27,8 +27,11 @@ describe.each(engines())('the store of entries, on $name', (engine) => {
     await engine.stop();
   });
 
-  const kept = async (casting: string, from = store) => (await from.arrivedAfter(casting, 0, MANY, MANY * 1000)).texts;
-  const texts = (links: readonly Link[]) => links.map((l) => l.text);
+  const kept = async (casting: string, from = store) =>
+    texts((await pageOf(casting, 0, MANY, MANY * 1000, from)).entries);
+  const pageOf = (casting: string, after: number, mostEntries: number, mostText: number, from = store) =>
+    from.arrivedAfter(casting, { after, without: null, mostEntries, mostText });
+  const texts = (links: readonly Pick<Link, 'text'>[]) => links.map((l) => l.text);
 
   it('is made once by processes that start together on an empty database', async () => {
     if (!engine.shared) return expect(opened).toHaveLength(1);
@@ -114,22 +117,34 @@ describe.each(engines())('the store of entries, on $name', (engine) => {
     await store.append(two, new TestChain(two, 'same').grow(3));
     expect([await kept(one), await kept(two)].map((l) => l.length)).toEqual([2, 3]);
     expect(await store.heads(idOf('none'))).toEqual({});
-    expect(await store.arrivedAfter(idOf('none'), 0, 10, 10)).toEqual({ texts: [], last: 0, count: 0 });
+    expect(await pageOf(idOf('none'), 0, 10, 10)).toEqual({ entries: [], last: 0, count: 0 });
   });
 
   it('gives pages of as many entries and as much text as asked, and always one', async () => {
     const casting = idOf('pages');
     const links = new TestChain(casting, 'one').grow(10);
     await store.append(casting, links);
-    expect(await store.arrivedAfter(casting, 0, 4, MANY)).toEqual({
-      texts: texts(links.slice(0, 4)),
+    expect(await pageOf(casting, 0, 4, MANY)).toEqual({
+      entries: links.slice(0, 4),
       last: 4,
       count: 10,
     });
     const room = links[4]!.text.length + links[5]!.text.length;
-    expect((await store.arrivedAfter(casting, 4, 10, room)).last).toBe(6);
-    expect((await store.arrivedAfter(casting, 4, 10, room - 1)).last).toBe(5);
-    expect((await store.arrivedAfter(casting, 9, 10, 1)).texts).toEqual([links[9]!.text]);
+    expect((await pageOf(casting, 4, 10, room)).last).toBe(6);
+    expect((await pageOf(casting, 4, 10, room - 1)).last).toBe(5);
+    expect((await pageOf(casting, 9, 10, 1)).entries).toEqual([links[9]!]);
+  });
+
+  it('leaves out the chain of who asks, and counts it as looked at', async () => {
+    const casting = idOf('without');
+    const [own, other] = [new TestChain(casting, 'own'), new TestChain(casting, 'other')];
+    for (const links of [own.grow(3), other.grow(2), own.grow(4)]) await store.append(casting, links);
+    const page = (after: number, mostEntries: number) =>
+      store.arrivedAfter(casting, { after, without: own.device, mostEntries, mostText: MANY });
+    expect(await page(0, 10)).toEqual({ entries: other.links, last: 9, count: 9 });
+    expect(await page(0, 1)).toEqual({ entries: other.links.slice(0, 1), last: 4, count: 9 });
+    expect(await page(4, 2)).toEqual({ entries: other.links.slice(1), last: 9, count: 9 });
+    expect(await page(5, 10)).toEqual({ entries: [], last: 9, count: 9 });
   });
 
   it('takes pushes of many tablets through two processes at once: each entry once, and numbers without a gap', async () => {
@@ -174,8 +189,8 @@ describe.each(engines())('the store of entries, on $name', (engine) => {
     const read: string[] = [];
     let last = 0;
     do {
-      const page = await reader.arrivedAfter(casting, last, 50, MANY);
-      read.push(...page.texts);
+      const page = await pageOf(casting, last, 50, MANY, reader);
+      read.push(...texts(page.entries));
       last = page.last;
     } while (writing || last < 240);
     await writers;

@@ -1,17 +1,8 @@
 import type { Kysely, Transaction } from 'kysely';
 import type { Head } from '../../../shared/logbook/entry.ts';
+import type { Page, PageWanted, ServerStore, StoredEntry } from '../../../shared/sync/port.ts';
 import type { Database } from './open-database.ts';
 import type { Tables } from './schema.ts';
-
-/** An entry that passed the checks of the protocol, as the database keeps it. */
-export interface StoredEntry {
-  readonly device: string;
-  readonly seq: number;
-  readonly hash: string;
-  readonly prev: string | null;
-  /** Its canonical text. */
-  readonly text: string;
-}
 
 /** Rows of one statement: SQLite takes 32,766 values, PostgreSQL 65,535. */
 const ROWS = 1000;
@@ -20,7 +11,7 @@ const ROWS = 1000;
  * The entries of all castings. One push is one transaction: it is kept whole, or not at all. Pushes of one casting
  * queue at its row, whichever process they came to, so what one sees of the chains stays so until it is done.
  */
-export class DatabaseEntryStore {
+export class DatabaseEntryStore implements ServerStore {
   private readonly db: Kysely<Tables>;
 
   constructor(database: Database) {
@@ -57,18 +48,8 @@ export class DatabaseEntryStore {
     }
   }
 
-  /**
-   * Entries in the order in which they arrived here, after the first `after` of them: at least one when there is one.
-   * @param most entries
-   * @param mostBytes UTF-16 units of their text
-   * @returns their texts, the number of the last, and how many there are in all
-   */
-  async arrivedAfter(
-    casting: string,
-    after: number,
-    most: number,
-    mostBytes: number,
-  ): Promise<{ texts: string[]; last: number; count: number }> {
+  /** Entries in the order in which they arrived here: at least one when there is one. */
+  async arrivedAfter(casting: string, { after, without, mostEntries, mostText }: PageWanted): Promise<Page> {
     const all = await this.db
       .selectFrom('casting')
       .select('arrivals')
@@ -76,24 +57,34 @@ export class DatabaseEntryStore {
       .executeTakeFirst();
     const rows = await this.db
       .selectFrom('entry')
-      .select(['arrival', 'text'])
+      .select(['arrival', 'device', 'seq', 'hash', 'prev', 'text'])
       .where('casting', '=', casting)
       .where('arrival', '>', after)
+      .$if(without !== null, (query) => query.where('device', '!=', without!))
       .orderBy('arrival')
-      .limit(most)
+      .limit(mostEntries)
       .execute();
-    let room = mostBytes;
-    const over = rows.findIndex(({ text }, i) => {
-      room -= text.length;
-      return room < 0 && i > 0;
-    });
-    const page = over < 0 ? rows : rows.slice(0, over);
+    const page = rows.slice(0, fitting(rows, mostText));
+    const last = page.at(-1)?.arrival ?? after;
+    // Numbers become visible in their order: when nothing was cut off, all up to those counted before have been seen.
+    const whole = page.length === rows.length && rows.length < mostEntries;
+    const seen = whole ? Math.max(last, all?.arrivals ?? 0) : last;
     return {
-      texts: page.map((row) => row.text),
-      last: page.at(-1)?.arrival ?? after,
-      count: Math.max(all?.arrivals ?? 0, page.at(-1)?.arrival ?? 0),
+      entries: page.map(({ arrival: _, ...entry }) => entry),
+      last: seen,
+      count: Math.max(all?.arrivals ?? 0, last),
     };
   }
+}
+
+/** How many of the rows have room in so much text; at least one. */
+function fitting(rows: readonly { readonly text: string }[], mostText: number): number {
+  let room = mostText;
+  const over = rows.findIndex(({ text }, i) => {
+    room -= text.length;
+    return room < 0 && i > 0;
+  });
+  return over < 0 ? rows.length : over;
 }
 
 /** Undoes a push in which an entry hangs in the air. */
