@@ -114,7 +114,8 @@ describe('the practice casting', () => {
       await page.getByRole('combobox', { name: /^Channel/ }).selectOption('CR-2');
       await page.getByLabel('What is different for now').fill('CR-2 left out of the mean');
       await page.getByLabel('Why', { exact: true }).fill('drifts');
-      await page.getByLabel('It ends when').fill('it is joined anew');
+      await page.getByRole('button', { name: 'In 8 hours' }).click();
+      expect(await page.getByLabel('Time', { exact: true }).inputValue()).toMatch(/^\d\d:\d\d$/);
       await page.getByRole('button', { name: 'Keep it' }).click();
       await page.getByText('channel CR-2').waitFor();
       await go(page, '/furnace');

@@ -53,6 +53,7 @@ export function Arrangements() {
             <NewForm
               view={v}
               kind={kindOf(making)}
+              subject={query.id ?? ''}
               onDone={(id) => route(`/arrangements/${id}?saved=`)}
               onLeave={() => route('/arrangements')}
             />

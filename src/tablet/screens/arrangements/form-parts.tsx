@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { dateIn } from '../../app/time.ts';
+import { clockTime, dateIn } from '../../app/time.ts';
 import type { EndTexts } from './arrangement-draft.ts';
 
 interface EndProps {
@@ -9,17 +9,41 @@ interface EndProps {
   readonly change: (part: Partial<EndTexts>) => void;
 }
 
+const HOUR_MS = 3_600_000;
+/** Ends that a gloved hand can pick; counted from now. */
+const SOON = [
+  { words: 'In 2 hours', hours: 2 },
+  { words: 'In 8 hours', hours: 8 },
+  { words: 'Tomorrow', hours: 24 },
+];
+
 /** When it ends: a time, a condition, or both. */
 export function EndFields({ view, value, change }: EndProps) {
+  const { timeZone } = view.genesis;
   return (
     <fieldset class="arrange-end">
       <legend class="small dim">It ends at the latest (or say below what ends it)</legend>
+      <div class="buttons arrange-wide">
+        {SOON.map(({ words, hours }) => (
+          <button
+            key={words}
+            type="button"
+            class="button"
+            onClick={() => {
+              const at = new Date(Date.now() + hours * HOUR_MS);
+              change({ date: dateIn(at, timeZone), time: clockTime(at, timeZone) });
+            }}
+          >
+            {words}
+          </button>
+        ))}
+      </div>
       <label class="labelled">
         <span>Date</span>
         <input
           class="input"
           type="date"
-          value={value.date || dateIn(new Date(), view.genesis.timeZone)}
+          value={value.date || dateIn(new Date(), timeZone)}
           onInput={(e) => change({ date: e.currentTarget.value })}
         />
       </label>
@@ -29,9 +53,7 @@ export function EndFields({ view, value, change }: EndProps) {
           class="input"
           type="time"
           value={value.time}
-          onInput={(e) =>
-            change({ time: e.currentTarget.value, date: value.date || dateIn(new Date(), view.genesis.timeZone) })
-          }
+          onInput={(e) => change({ time: e.currentTarget.value, date: value.date || dateIn(new Date(), timeZone) })}
         />
       </label>
       <label class="labelled arrange-wide">

@@ -24,18 +24,19 @@ interface Props {
   readonly view: View;
   /** What it is about, where the way here says so. */
   readonly kind: SubjectKind | '';
+  readonly subject: string;
   readonly onDone: (arrangement: string) => void;
   readonly onLeave: () => void;
 }
 
 /** A new arrangement: what is different for now, why, whose it is, and when it ends. */
-export function NewForm({ view, kind, onDone, onLeave }: Props) {
+export function NewForm({ view, kind, subject, onDone, onLeave }: Props) {
   const draft = useDraft<ArrangementTexts>('arrangement/new', emptyTexts);
   const [ask, setAsk] = useState<string | null>(null);
   if (!draft.ready) return null;
   const texts = {
     ...draft.value,
-    kind: draft.value.kind || kind,
+    ...(draft.value.kind === '' ? { kind, subject } : {}),
     owner: draft.value.owner || (person.value?.id ?? ''),
     operation: draft.value.operation || operationInWork(view),
   };

@@ -90,6 +90,9 @@ export function ChannelSheet({ round, onClose }: { round: Round; onClose: () => 
           {missing}
         </p>
       )}
+      <a class="button wide" href={`/arrangements?new=channel&id=${encodeURIComponent(channel.id)}`}>
+        Bypass it for a time
+      </a>
       <button type="button" class="button main wide" onClick={keep}>
         {state === 'good' ? 'It is good' : `Call it ${state}`}
       </button>
