@@ -4,6 +4,9 @@ import type { Page } from 'playwright-core';
 export const screens: readonly { name: string; path: string; prepare?: (page: Page) => Promise<void> }[] = [
   { name: 'now', path: '/' },
   { name: 'sequence', path: '/sequence' },
+  { name: 'sequence-weeks', path: '/sequence', prepare: (page) => page.getByText('3 weeks').click() },
+  { name: 'sequence-list', path: '/sequence?as=all' },
+  { name: 'sequence-open', path: '/sequence?as=open' },
   { name: 'operation', path: '/sequence/5.1' },
   { name: 'operation-done', path: '/sequence/2.4' },
   { name: 'operation-ahead', path: '/sequence/9.2' },

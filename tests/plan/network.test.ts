@@ -1,10 +1,21 @@
 import { describe, expect, test } from 'vitest';
+import { criticalPath } from '../../shared/calculations/critical-path.ts';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { orderReasons } from '../../shared/plan/content/order-reasons.ts';
 import { elapsedDays, holdsBefore, operationById, predecessorsOf } from '../../shared/plan/lookup.ts';
-import { plannedDays } from '../../shared/plan/planned-days.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
+import type { Plan } from '../../shared/plan/schema.ts';
 import { designs } from './designs.ts';
+
+/** The network in elapsed days, at an even pace over the week. */
+const plannedDays = (plan: Plan) =>
+  criticalPath.compute({
+    activities: plan.operations.map((operation) => ({
+      id: operation.id,
+      duration: elapsedDays(operation),
+      after: operation.after.map(({ id, type, lag_h }) => ({ id, type, lag: lag_h / 24 })),
+    })),
+  });
 
 describe('the network of the practice blank, derived', () => {
   const plan = buildPlan(practiceDesign);

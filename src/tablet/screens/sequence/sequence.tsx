@@ -1,29 +1,37 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { Filter } from '../../parts/filter.tsx';
 import { openWork, operationStates } from '../../shared-screens/next-work.ts';
-import { plannedBars } from './planned-bars.ts';
+import { Bars } from './bars.tsx';
+import { FinishSheet } from './finish-sheet.tsx';
 import { StageSheet } from './stage-sheet.tsx';
+import { useSchedule } from './use-schedule.ts';
+import './bars.css';
 import './sequence.css';
 
-type Shown = 'all' | 'open';
-
-const FILTERS = [
-  { value: 'all', label: 'All operations' },
+const WAYS = [
+  { value: 'bars', label: 'Bars' },
+  { value: 'all', label: 'List' },
   { value: 'open', label: 'What is open' },
 ] as const;
+type Way = (typeof WAYS)[number]['value'];
 
-/** Every operation in its order, with the hold points as gates between them. */
+/** The way to look at it that the address names, e.g. `?as=all`. */
+const asked = (): Way => WAYS.find((w) => w.value === new URLSearchParams(location.search).get('as'))?.value ?? 'bars';
+
+/** Every operation in its order, with the hold points as gates between them: as bars in time, or as a list. */
 export function Sequence() {
-  const v = view.value;
-  const [shown, show] = useState<Shown>('all');
+  return view.value && <Shown key="sequence" view={view.value} />;
+}
+
+function Shown({ view: v }: { view: NonNullable<typeof view.value> }) {
+  const [way, setWay] = useState<Way>(asked);
+  const { schedule, now_ms } = useSchedule(v);
   useEffect(() => {
-    document.querySelector('.sequence [aria-current]')?.scrollIntoView({ block: 'center' });
-  }, [shown]);
-  if (!v) return null;
+    if (way !== 'bars') document.querySelector('.sequence [aria-current]')?.scrollIntoView({ block: 'center' });
+  }, [way]);
   const states = operationStates(v);
   const finished = states.filter((s) => s.progress === 'done').length;
   const current = openWork(v)[0]?.operation.id ?? null;
@@ -35,30 +43,28 @@ export function Sequence() {
       work="sequence"
     >
       <div class="sequence-head">
-        <Filter legend="Which operations" choices={FILTERS} value={shown} onChoice={show} />
-        <Scale view={v} />
+        <FinishSheet view={v} schedule={schedule} />
+        <div class="no-print">
+          <Filter legend="How it is shown" choices={WAYS} value={way} onChoice={setWay} />
+        </div>
       </div>
-      {v.plan.stages.map((stage) => (
-        <StageSheet
-          key={stage.id}
-          view={v}
-          stage={stage}
-          states={states.filter((s) => s.operation.stage === stage.id && (shown === 'all' || isOpen(s)))}
-          openOnly={shown === 'open'}
-          current={current}
-        />
-      ))}
+      {way === 'bars' ? (
+        <Bars view={v} schedule={schedule} now_ms={now_ms} current={current} />
+      ) : (
+        v.plan.stages.map((stage) => (
+          <StageSheet
+            key={stage.id}
+            view={v}
+            stage={stage}
+            schedule={schedule}
+            states={states.filter((s) => s.operation.stage === stage.id && (way === 'all' || isOpen(s)))}
+            openOnly={way === 'open'}
+            current={current}
+          />
+        ))
+      )}
     </Screen>
   );
 }
 
 const isOpen = (state: OperationState): boolean => state.progress !== 'done';
-
-/** What the bars are measured in. */
-function Scale({ view: v }: { view: View }) {
-  return (
-    <p class="sequence-scale small dim">
-      bars: planned days, 0 to <span class="n">{Math.round(plannedBars(v).days)}</span>
-    </p>
-  );
-}

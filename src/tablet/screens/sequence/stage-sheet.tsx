@@ -1,4 +1,5 @@
 import { holdState } from '../../../../shared/logbook/state/holds.ts';
+import type { InTime, Schedule } from '../../../../shared/logbook/state/schedule.ts';
 import type { OperationState, Progress } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Hold } from '../../../../shared/plan/schema.ts';
@@ -11,11 +12,12 @@ import { Sheet } from '../../parts/sheet.tsx';
 import { missingOf } from '../../shared-screens/missing.ts';
 import { holdWords } from '../../shared-screens/next-work.ts';
 import { waitWords } from '../../shared-screens/wait-words.ts';
-import { plannedBars } from './planned-bars.ts';
+import { datesWords, holdDateWords, holdStandingWords, standingWords } from './in-time-words.ts';
 
 interface Props {
   readonly view: View;
   readonly stage: { readonly id: string; readonly name: string };
+  readonly schedule: Schedule;
   readonly states: readonly OperationState[];
   /** Gates that are open stay with operations that are. */
   readonly openOnly: boolean;
@@ -24,7 +26,7 @@ interface Props {
 }
 
 /** One stage: its operations, each with the gates that follow it. */
-export function StageSheet({ view, stage, states, openOnly, current }: Props) {
+export function StageSheet({ view, stage, schedule, states, openOnly, current }: Props) {
   const operations = view.plan.operations.filter((o) => o.stage === stage.id);
   const gates = view.plan.holds
     .filter((hold) => operations.some((o) => o.id === hold.after))
@@ -33,8 +35,18 @@ export function StageSheet({ view, stage, states, openOnly, current }: Props) {
   const rows = operations.flatMap(({ id }) => [
     ...states
       .filter((s) => s.operation.id === id)
-      .map((s) => <OperationRow key={id} view={view} state={s} current={id === current} />),
-    ...gates.filter((hold) => hold.after === id).map((hold) => <GateRow key={hold.id} view={view} hold={hold} />),
+      .map((s) => (
+        <OperationRow
+          key={id}
+          view={view}
+          state={s}
+          inTime={inTime(schedule.operations, id)}
+          current={id === current}
+        />
+      )),
+    ...gates
+      .filter((hold) => hold.after === id)
+      .map((hold) => <GateRow key={hold.id} view={view} hold={hold} inTime={inTime(schedule.holds, hold.id)} />),
   ]);
   return (
     <Sheet title={`${stage.id} ${stage.name}`}>
@@ -43,9 +55,17 @@ export function StageSheet({ view, stage, states, openOnly, current }: Props) {
   );
 }
 
-function OperationRow({ view, state, current }: { view: View; state: OperationState; current: boolean }) {
+const inTime = (ones: readonly InTime[], id: string): InTime => ones.find((one) => one.id === id)!;
+
+interface RowProps {
+  readonly view: View;
+  readonly state: OperationState;
+  readonly inTime: InTime;
+  readonly current: boolean;
+}
+
+function OperationRow({ view, state, inTime: one, current }: RowProps) {
   const { operation, progress } = state;
-  const bar = plannedBars(view).bars.get(operation.id);
   return (
     <li>
       <a
@@ -58,11 +78,10 @@ function OperationRow({ view, state, current }: { view: View; state: OperationSt
           <b>{operation.name}</b>
           <Second view={view} state={state} />
         </span>
-        {bar && (
-          <span class="sequence-chart" aria-hidden="true">
-            <span style={{ left: `${bar.start * 100}%`, width: `${bar.length * 100}%` }} />
-          </span>
-        )}
+        <span class="sequence-time small">
+          {datesWords(one, view.genesis.timeZone)}
+          <span class="second dim">{standingWords(one)}</span>
+        </span>
         <span class="sequence-progress">
           <ProgressMark progress={progress} />
           {progressWords[progress]}
@@ -119,7 +138,7 @@ function finishedWords(view: View, { entry }: NonNullable<OperationState['finish
 }
 
 /** A hold point between two operations. */
-function GateRow({ view, hold }: { view: View; hold: Hold }) {
+function GateRow({ view, hold, inTime: one }: { view: View; hold: Hold; inTime: InTime }) {
   const state = holdState(view, hold);
   const gate = gateState(view, state);
   return (
@@ -134,6 +153,10 @@ function GateRow({ view, hold }: { view: View; hold: Hold }) {
             hold point before {hold.before.join(', ') || 'delivery'}
             {gate !== 'released' && <span>{holdWords(state)}</span>}
           </span>
+        </span>
+        <span class="sequence-time small">
+          {holdDateWords(one, view.genesis.timeZone)}
+          <span class="second dim">{holdStandingWords(one, gate)}</span>
         </span>
         <GateWord state={gate} />
       </a>
