@@ -2,6 +2,7 @@ import type { PracticeEvent } from './events.ts';
 import type { Site } from './site.ts';
 import { arrangements } from './stages/arrangements.ts';
 import { furnace } from './stages/furnace.ts';
+import { handovers } from './stages/handovers.ts';
 import { preheat } from './stages/preheat.ts';
 import { resurvey } from './stages/resurvey.ts';
 import { tub } from './stages/tub.ts';
@@ -15,4 +16,5 @@ export const stages: readonly ((site: Site) => PracticeEvent[])[] = [
   preheat,
   resurvey,
   arrangements,
+  handovers,
 ];

@@ -2,8 +2,10 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { entriesSince } from '../../../../shared/logbook/state/handover.ts';
 import type { HandoverState } from '../../../../shared/logbook/state/handovers.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import type { CrossCheck } from '../../acts/handover.ts';
 import { dayAndTime, now } from '../../app/time.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
+import { formatFigure } from '../../parts/format-figure.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { Answer } from './answer.tsx';
 import { answerWords, Earlier } from './earlier.tsx';
@@ -39,7 +41,7 @@ export function OneHandover({ view, state, open, onAgain }: Props) {
     <>
       <Steps steps={stepsOf(view, state, items.filter((i) => talk.talked.has(i.item)).length)} />
       <Sheet class="ho-list" label="What is handed over">
-        <ol ref={list} class="ho-items">
+        <ol ref={list} class={`ho-items ${isLong(state) ? 'ho-dense' : ''}`}>
           {items.map((shown, i) => (
             <TalkRow
               key={shown.item}
@@ -85,6 +87,20 @@ export function OneHandover({ view, state, open, onAgain }: Props) {
     </>
   );
 }
+
+/** Characters from which a handover is printed smaller, to stay on one page. */
+const LONG = 3600;
+
+const isLong = ({ handover, talk }: HandoverState): boolean =>
+  JSON.stringify([
+    handover.body.items.map(({ title, lines, unsaid, carried }) => [
+      title,
+      lines.map((l) => [l.text, l.asked]),
+      unsaid,
+      carried?.map((c) => c.reason),
+    ]),
+    [...talk.values()],
+  ]).length > LONG;
 
 /** Brings the item that is talked through into sight: in the list where that scrolls, else on the page. */
 function showCurrent(list: HTMLElement): void {
@@ -233,6 +249,16 @@ function Act({ view, state, talk, talking, open, onAgain }: ActProps) {
   );
 }
 
+/** What the incoming lead looked at alone. */
+function checkWords({ readings, words }: CrossCheck): string {
+  const read = readings.map(({ channel, typed, last }) =>
+    last === null
+      ? `${channel} ${typed.text} ${typed.unit}`
+      : `${channel} ${typed.text} ${typed.unit} (the log had ${formatFigure(last, { decimals: 1 })})`,
+  );
+  return `Looked at alone: ${[...read, ...(words ? [words] : [])].join('; ')}.`;
+}
+
 /** How it ended, and what comes next. */
 function Answered({ state, open, onAgain }: { state: HandoverState; open: boolean; onAgain: () => void }) {
   const refused = state.refusals.flatMap((r) => r.body.refused);
@@ -246,6 +272,7 @@ function Answered({ state, open, onAgain }: { state: HandoverState; open: boolea
             {titleOf(r.item)}: {r.reason}
           </p>
         ))}
+        {state.accepted && <p class="small">{checkWords(state.accepted.body.check)}</p>}
       </div>
       <div class="ho-three">
         <button type="button" class="button" onClick={() => window.print()}>
