@@ -60,7 +60,9 @@ async function saving(casting: string): Promise<void> {
   const store = await CastingStore.open(casting, quiet);
   for (let n = 0; ; n++) {
     const acts = Array.from({ length: 1 + (n % 3) }, (_, i) => note(`save ${n}, ${i}`));
+    console.log('saving begins');
     tell((await store.save(acts)).map((k) => k.hash));
+    console.log('saving ends');
   }
 }
 
@@ -69,8 +71,9 @@ async function sealing(casting: string): Promise<void> {
   const store = await CastingStore.open(casting, quiet);
   for (let n = 0; ; n++) {
     tell((await store.save(Array.from({ length: 600 }, (_, i) => note(`seal ${n}, ${i}`)))).map((k) => k.hash));
-    console.log('sealing');
+    console.log('sealing begins');
     await store.seal();
+    console.log('sealing ends');
   }
 }
 
@@ -80,9 +83,10 @@ async function rebuilding(casting: string): Promise<void> {
   for (let n = 0; ; n++) {
     await store.db.shards.clear();
     const made = nowBeside(casting);
-    console.log('rebuilding');
+    console.log('rebuilding begins');
     tell((await store.save([note(`rebuild ${n}`)])).map((k) => k.hash));
     await made;
+    console.log('rebuilding ends');
   }
 }
 

@@ -10,7 +10,7 @@ export interface Kills {
   readonly kills: number;
   /** Entries that the page had told as saved before it was killed. */
   readonly told: number;
-  /** How many starts came after the act of the kill's name had begun. */
+  /** How many of them came between the beginning and the end of the act, as far as the page had told. */
   readonly inTheMiddle: number;
   readonly lost: readonly string[];
   readonly faults: readonly string[];
@@ -40,10 +40,12 @@ export async function killed(lab: Lab, moment: Moment, kills: number, seed: stri
   for (let n = 0; n <= kills; n++) {
     const page = await tablet.open();
     let begun = false;
+    let inside = false;
     page.on('console', (message) => {
       const text = message.text();
       if (text.startsWith('saved ')) for (const hash of text.slice(6).split(' ')) told.add(hash);
-      begun ||= text.startsWith(moment === 'saving' ? 'saved' : moment);
+      if (text === `${moment} begins`) begun = inside = true;
+      if (text === `${moment} ends`) inside = false;
     });
     await page.goto(lab.app('/bench/kill-page.html'));
     await page.waitForFunction(() => 'kill' in globalThis);
@@ -62,8 +64,8 @@ export async function killed(lab: Lab, moment: Moment, kills: number, seed: stri
       .catch(() => undefined);
     await begins(page, () => begun);
     await new Promise((resolve) => setTimeout(resolve, random.uniform() * LONGEST_MS));
-    inTheMiddle += 1;
     await tablet.kill();
+    if (inside) inTheMiddle += 1;
   }
   await tablet.discard();
   return { moment, kills, told: told.size, inTheMiddle, lost: [...lost], faults: [...faults] };

@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
@@ -54,10 +54,12 @@ export class TestTabletBrowser {
     const context = this.context;
     this.context = null;
     const gone = new Promise((resolve) => context?.once('close', resolve));
-    for (const pid of processesNaming(this.profile)) process.kill(pid, 'SIGKILL');
+    const all = processesOf(this.profile);
+    for (const pid of all) end(pid);
     await gone;
-    // A process that is still dying holds the storage's lock: a battery that is flat leaves nobody behind.
-    while (processesNaming(this.profile).length > 0) await new Promise((resolve) => setTimeout(resolve, 10));
+    // One that is still dying holds the storage's lock: a battery that is flat leaves nobody behind.
+    while (all.some((pid) => existsSync(`/proc/${pid}/stat`) && stateOf(pid)?.state !== 'Z'))
+      await new Promise((resolve) => setTimeout(resolve, 5));
   }
 
   async close(): Promise<void> {
@@ -71,19 +73,45 @@ export class TestTabletBrowser {
   }
 }
 
-/** The processes that have a path on their command line, children too. */
-function processesNaming(path: string): number[] {
-  return readdirSync('/proc')
+/** A process's state letter and parent, as Linux tells them; null once it has ended. */
+function stateOf(pid: number): { state: string; parent: number } | null {
+  try {
+    // The name stands in brackets and may hold anything.
+    const [state, parent] = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ').at(-1)!.split(' ');
+    return { state: state!, parent: Number(parent) };
+  } catch {
+    return null;
+  }
+}
+
+/** The processes of a browser by its profile, with all that they started: some bear no profile on their command line. */
+function processesOf(profile: string): number[] {
+  const pids = readdirSync('/proc')
     .filter((name) => /^\d+$/.test(name))
     .map(Number)
-    .filter((pid) => {
-      try {
-        return pid !== process.pid && readFileSync(`/proc/${pid}/cmdline`, 'utf8').includes(path);
-      } catch {
-        // It ended in between.
-        return false;
-      }
-    });
+    .filter((pid) => pid !== process.pid);
+  const found = new Set(pids.filter((pid) => commandOf(pid).includes(profile)));
+  for (let before = -1; before !== found.size; ) {
+    before = found.size;
+    for (const pid of pids) if (found.has(stateOf(pid)?.parent ?? -1)) found.add(pid);
+  }
+  return [...found];
+}
+
+function commandOf(pid: number): string {
+  try {
+    return readFileSync(`/proc/${pid}/cmdline`, 'utf8');
+  } catch {
+    return '';
+  }
+}
+
+function end(pid: number): void {
+  try {
+    process.kill(pid, 'SIGKILL');
+  } catch {
+    // It ended by itself, with the process that had started it.
+  }
 }
 
 /** Chromium's program: named in the environment, or found on the PATH. */

@@ -36,6 +36,8 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'findings', path: '/findings' },
   { name: 'finding', path: '/findings', prepare: (page) => page.locator('main a[href^="/findings/"]').first().click() },
   { name: 'decide', path: '/findings', prepare: decideForm },
+  { name: 'handover', path: '/handover' },
+  { name: 'handover-prepare', path: '/handover?again' },
   { name: 'record', path: '/record' },
   { name: 'entry', path: '/record', prepare: (page) => page.locator('main a[href^="/record/"]').first().click() },
   { name: 'arrangements', path: '/arrangements' },
