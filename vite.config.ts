@@ -40,7 +40,7 @@ export default defineConfig({
             { name: 'libraries', test: /node_modules\/(dexie|preact|@preact|zod|@noble|canonicalize|date-fns)\// },
             {
               name: 'core',
-              test: /shared\/logbook\/((?!state\/|heads)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments|read-log|now-row|in-idle-time)\.ts|src\/tablet\/app\/(tablet|now-shard|work-out)\.ts/,
+              test: /shared\/logbook\/((?!state\/)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments|read-log|now-row|in-idle-time)\.ts|src\/tablet\/app\/(tablet|now-shard|work-out)\.ts/,
             },
           ],
         },
