@@ -11,6 +11,7 @@ import { sheetState } from './sheets.ts';
 import { measuredOf, stationsAsked } from './stations-asked.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
+import { actWords, witnessActs } from './witness-acts.ts';
 
 /** Where a person goes to mend what is missing. */
 export type Mend =
@@ -312,15 +313,16 @@ function statementCondition(view: View, hold: Hold, need: Requirement & { kind: 
 
 function witnessCondition(view: View, id: string): Condition {
   const witness = view.plan.witnesses.find((w) => w.id === id)!;
-  const acts = live(view, `witness/${id}`, 'witness');
+  const acts = witnessActs(view, witness);
+  const met = acts.some((a) => a.counts);
   return {
     id: `witness/${id}`,
     title: `Witness point ${id}, ${witness.name}`,
-    words: acts.length === 0 ? 'the witness has not been told' : acts.map((a) => a.body.act).join(', '),
-    met: acts.length > 0,
+    words: acts.length === 0 ? 'the witness has not been told' : acts.map((a) => actWords(a, witness)).join(', '),
+    met,
     verdict: null,
     count: null,
-    mend: acts.length > 0 ? null : { to: 'witness', witness: id },
+    mend: met ? null : { to: 'witness', witness: id },
   };
 }
 

@@ -1,6 +1,9 @@
 import type { Body } from '../../../../shared/logbook/kinds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { noticeEnds } from '../../../../shared/logbook/state/witness-acts.ts';
+import type { Witness } from '../../../../shared/plan/schema.ts';
 import { witnessed } from '../../acts/holds.ts';
+import { dayAndTime } from '../../app/time.ts';
 import { useDraft } from '../../app/use-draft.ts';
 import { wasKept } from '../../app/was-kept.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
@@ -25,12 +28,15 @@ export function WitnessForm({ view, id, onClose }: { view: View; id: string; onC
       <p class="small">
         To be told ahead: {witness.toldAhead}. May attend: {witness.mayAttend}. If absent: {witness.ifAbsent}.
       </p>
+      <p class="small" role="status">
+        {noticeWords(view, witness)}
+      </p>
       <ChoiceList
         legend="What happened"
         choices={[
           { value: 'told', label: 'told', detail: 'the witness has been told of the time' },
           { value: 'attended', label: 'attended', detail: 'the witness was there' },
-          { value: 'waived', label: 'waived', detail: 'the witness was told and did not come' },
+          { value: 'waived', label: 'waived', detail: 'told, and not there when the notice had run out' },
         ]}
         value={chosen}
         onChoice={(chosen) => draft.change({ chosen })}
@@ -51,4 +57,12 @@ export function WitnessForm({ view, id, onClose }: { view: View; id: string; onC
       </div>
     </Overlay>
   );
+}
+
+/** Until when the notice runs, and what that means for a waiver. */
+function noticeWords(view: View, witness: Witness): string {
+  const ends = noticeEnds(view, witness);
+  if (ends === null) return 'The witness has not been told yet. A waiver counts only after the notice has run out.';
+  const { dayOne, timeZone } = view.genesis;
+  return `The notice runs out ${dayAndTime(new Date(ends), dayOne, timeZone)}. A waiver before that is kept and does not count.`;
 }
