@@ -144,6 +144,42 @@ describe('preparing a handover', () => {
     );
   });
 
+  it('lists temporary arrangements that stand, each with its end and owner, and those ended since', () => {
+    const [tablet] = crewed(['A']);
+    const arrange = (n: number, what: string, endsAt: string | null) =>
+      tablet!.write(
+        'arrangement',
+        {
+          arrangement: String(n).repeat(32),
+          operation: '2',
+          what,
+          subject: { kind: 'other' },
+          owner: second.id,
+          endsAt,
+          endsWhen: endsAt === null ? 'the fitter has been' : null,
+          reason: 'made for a test',
+        },
+        technician,
+        10 + n,
+      );
+    const damper = arrange(1, 'Damper held by hand', new Date(NOW_MS - HOUR_MS).toISOString());
+    arrange(2, 'Door propped', null);
+    arrange(3, 'Lamp lead', null);
+    tablet!.write(
+      'arrangement-end',
+      { arrangement: '3'.repeat(32), operation: '2', words: 'rolled up' },
+      technician,
+      20,
+    );
+    const p = prepareHandover(tablet!.view(), NOW_MS);
+    expect(item(p, 'temporary').lines.map((l) => l.text)).toEqual([
+      'past its end: Damper held by hand, until 11:00; owner Second.',
+      'Door propped, until the fitter has been; owner Second.',
+      'Ended: Lamp lead. rolled up.',
+    ]);
+    expect(item(p, 'temporary').lines[0]!.entries).toEqual([damper.hash]);
+  });
+
   it('goes by the stage that its words name', () => {
     const named = (words: string) =>
       Array.from({ length: 14 }, (_, i) => String(i + 1)).filter((s) => namesStage(words, s));
@@ -236,7 +272,7 @@ describe('a refused item', () => {
     const { body } = again.entry as unknown as { body: Body<'handover'> };
     expect(body.items.find((i) => i.item === 'temporary')).toMatchObject({
       carried: [{ answer: refused.hash, reason: refusal[0]!.reason }],
-      lines: [{ text: 'out, logged 13:05', asked: CARRIED_PROMPT }],
+      lines: [{}, { text: 'out, logged 13:05', asked: CARRIED_PROMPT }],
     });
     // Prepared alone settles nothing.
     expect(carriedItems(tablet!.view())).toHaveLength(1);

@@ -12,6 +12,7 @@ import {
   readingLines,
   stands,
   tabletLines,
+  temporaryLines,
 } from './handover/log-lines.ts';
 import { momentsNow } from './handover/moments.ts';
 import { type HandoverLine, line, type Preparing, sinceWords } from './handover/preparing.ts';
@@ -109,7 +110,7 @@ function itemsOf(p: Preparing): Item[] {
         ? watched
         : [line(`No reading ${p.since_ms === null ? '' : `${sinceWords(p)} `}is outside or not proven.`, [])],
     ),
-    item('temporary', 'Temporary arrangements', [], temporary),
+    item('temporary', 'Temporary arrangements', temporaryLines(p), temporary),
     item('instruments', 'Instruments and tablets', [...instrumentLines(p), ...tabletLines(p)]),
     item('people', 'People, permits, isolations', peopleLines(p), ofPeople),
     item('stage', stage ? `At this stage: ${stage.name}` : 'At this stage', halfDoneLines(p), stage?.prompts ?? []),

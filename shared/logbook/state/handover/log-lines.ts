@@ -2,6 +2,7 @@ import { characteristicById, operationById } from '../../../plan/lookup.ts';
 import type { Body, Kind } from '../../kinds.ts';
 import type { Kept } from '../../log.ts';
 import { dateIn } from '../../time-words.ts';
+import { type Arrangement, arrangementById, arrangementStatus, openArrangements } from '../arrangements.ts';
 import { doubtWords, whatIs } from '../doubt-words.ts';
 import { type Finding, findings, spoken, stationLabel } from '../findings.ts';
 import { holdState } from '../holds.ts';
@@ -216,6 +217,26 @@ function badReadingLine({ view }: Preparing, reading: Kept<'reading'>): Handover
     [reading],
     { operation },
   );
+}
+
+/** Temporary arrangements that stand, with who ends them and when, and those ended since. */
+export function temporaryLines(p: Preparing): HandoverLine[] {
+  const open = openArrangements(p.view);
+  const ended = freshOf(p, 'arrangement-end').map((e) => {
+    const what = arrangementById(p.view, e.body.arrangement)?.line.body.what ?? 'an arrangement that is not here yet';
+    return line(sentence(`Ended: ${what}. ${e.body.words}`), [e]);
+  });
+  const standing =
+    open.length === 0 ? [line('No temporary arrangement is open.', [])] : open.map((a) => openLine(p, a));
+  return [...atMost(LINES, standing), ...atMost(FEW, ended)];
+}
+
+function openLine(p: Preparing, arrangement: Arrangement): HandoverLine {
+  const { what, endsAt, endsWhen, owner } = arrangement.line.body;
+  const status = arrangementStatus(arrangement, p.now_ms);
+  const past = status === 'overdue' ? 'past its end: ' : status === 'due' ? 'ends soon: ' : '';
+  const until = [...(endsAt === null ? [] : [`until ${when(p, endsAt)}`]), ...(endsWhen ? [`until ${endsWhen}`] : [])];
+  return line(sentence(`${past}${what}, ${until.join(' or ')}; owner ${nameOf(p.view, owner)}`), arrangement.lines);
 }
 
 /** Instruments whose calibration has ended or ends soon. */
