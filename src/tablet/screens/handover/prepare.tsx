@@ -38,14 +38,17 @@ export function Prepare({ view, instead }: Props) {
   const minute = Math.floor(now.value.getTime() / MINUTE_MS);
   const prepared = useMemo(() => prepareHandover(view, minute * MINUTE_MS), [view.log.version, view.judge, minute]);
   const { before } = prepared;
-  const start = useMemo(() => ({ said: saidIn(instead) }), [instead?.handover.hash]);
-  const draft = useDraft(`handover/${(instead ?? before)?.handover.hash ?? 'first'}`, start);
+  const own = leads(view).find((p) => p.id === person.value?.id);
+  // What one lead said is no other's answer: it is only shown beside the question.
+  const mine = instead !== null && instead.handover.entry.by === own?.id;
+  const start = useMemo(() => ({ said: mine ? saidIn(instead) : {} }), [instead?.handover.hash, mine]);
+  const hints = saidIn(instead ?? before);
+  const draft = useDraft(`handover/${(instead ?? before)?.handover.hash ?? 'first'}/${own?.id ?? ''}`, start);
   const saving = useSaving();
   const { route } = useLocation();
   const [choosing, setChoosing] = useState(false);
   const [opened, open] = useState<PreparedItem | null>(null);
   const { said } = draft.value;
-  const own = leads(view).find((p) => p.id === person.value?.id);
 
   const sign = async (lead: string) => {
     setChoosing(false);
@@ -77,7 +80,7 @@ export function Prepare({ view, instead }: Props) {
                   key={prompt}
                   label={prompt}
                   text={said[promptKey(item.item, prompt)] ?? ''}
-                  before={saidIn(before)[promptKey(item.item, prompt)]}
+                  before={hints[promptKey(item.item, prompt)]}
                   onText={(text) =>
                     draft.change({ said: { ...draft.latest().said, [promptKey(item.item, prompt)]: text } })
                   }

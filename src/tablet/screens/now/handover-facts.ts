@@ -1,3 +1,4 @@
+import { sentence } from '../../../../shared/logbook/state/handover/preparing.ts';
 import { itemsToTalk, openHandovers } from '../../../../shared/logbook/state/handovers.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { HandoverFacts } from '../../app/now-shard.ts';
@@ -16,7 +17,7 @@ export function handoverFacts(view: View): HandoverFacts[] {
       ? {
           hash,
           title: `Refused by ${refused.name}`,
-          words: `${refused.refused.map((r) => r.reason).join('; ')}. Prepared by ${body.name}, ${when}: mend it and hand over again.`,
+          words: `${sentence(refused.refused.map((r) => r.reason).join('; '))} Prepared by ${body.name}, ${when}: mend it and hand over again.`,
           refused: true,
         }
       : {
