@@ -45,8 +45,19 @@ async function begin(): Promise<string> {
   return casting;
 }
 
-/** Everything that the store gives back, and what the proof finds wrong. */
-async function found(casting: string): Promise<{ hashes: string[]; faults: readonly string[]; damaged: number }> {
+interface Found {
+  readonly hashes: string[];
+  readonly faults: readonly string[];
+  readonly damaged: number;
+}
+
+/**
+ * Everything that the store gives back, and what the proof finds wrong; null where the browser itself has thrown the
+ * database away, as Chromium does when it finds its own files broken.
+ */
+async function found(casting: string): Promise<Found | null> {
+  const names = (await indexedDB.databases()).map((d) => d.name);
+  if (!names.includes(`lehrbook-${casting}`)) return null;
   const store = await CastingStore.open(casting, quiet);
   const { faults } = await proveChains(store.db, quiet);
   const hashes = [...store.log.all()].map((k) => k.hash);

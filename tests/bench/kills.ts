@@ -13,12 +13,14 @@ export interface Kills {
   /** How many of them came between the beginning and the end of the act, as far as the page had told. */
   readonly inTheMiddle: number;
   readonly lost: readonly string[];
+  /** How often the browser came back without its database: nothing of ours can bring that back but another tablet. */
+  readonly thrownAway: number;
   readonly faults: readonly string[];
 }
 
 interface Api {
   begin(): Promise<string>;
-  found(casting: string): Promise<{ hashes: string[]; faults: string[]; damaged: number }>;
+  found(casting: string): Promise<{ hashes: string[]; faults: string[]; damaged: number } | null>;
   saving(casting: string): Promise<void>;
 }
 
@@ -36,6 +38,7 @@ export async function killed(lab: Lab, moment: Moment, kills: number, seed: stri
   const lost = new Set<string>();
   const faults = new Set<string>();
   let inTheMiddle = 0;
+  let thrownAway = 0;
   let casting: string | null = null;
   for (let n = 0; n <= kills; n++) {
     const page = await tablet.open();
@@ -51,10 +54,16 @@ export async function killed(lab: Lab, moment: Moment, kills: number, seed: stri
     await page.waitForFunction(() => 'kill' in globalThis);
     casting ??= await page.evaluate(() => (globalThis as unknown as { kill: Api }).kill.begin());
     const now = await page.evaluate((id) => (globalThis as unknown as { kill: Api }).kill.found(id), casting);
-    const here = new Set(now.hashes);
-    for (const hash of told) if (!here.has(hash)) lost.add(hash);
-    for (const fault of now.faults) faults.add(fault);
-    if (now.damaged > 0) faults.add(`${now.damaged} places damaged`);
+    if (now) {
+      const here = new Set(now.hashes);
+      for (const hash of told) if (!here.has(hash)) lost.add(hash);
+      for (const fault of now.faults) faults.add(fault);
+      if (now.damaged > 0) faults.add(`${now.damaged} places damaged`);
+    } else {
+      thrownAway += 1;
+      told.clear();
+      casting = await page.evaluate(() => (globalThis as unknown as { kill: Api }).kill.begin());
+    }
     if (n === kills) break;
     void page
       .evaluate(
@@ -68,7 +77,7 @@ export async function killed(lab: Lab, moment: Moment, kills: number, seed: stri
     if (inside) inTheMiddle += 1;
   }
   await tablet.discard();
-  return { moment, kills, told: told.size, inTheMiddle, lost: [...lost], faults: [...faults] };
+  return { moment, kills, told: told.size, inTheMiddle, lost: [...lost], thrownAway, faults: [...faults] };
 }
 
 async function begins(page: Page, begun: () => boolean): Promise<void> {

@@ -28,6 +28,7 @@ function together(moment: Moment, all: readonly Kills[]): Kills {
     told: sum((k) => k.told),
     inTheMiddle: sum((k) => k.inTheMiddle),
     lost: all.flatMap((k) => k.lost),
+    thrownAway: sum((k) => k.thrownAway),
     faults: all.flatMap((k) => k.faults),
   };
 }
