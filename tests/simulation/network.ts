@@ -12,14 +12,20 @@ export class Network {
     private readonly queue: EventQueue,
     private readonly dice: Dice,
     private readonly troubles: () => Troubles,
+    private readonly meet: (trouble: string) => void,
   ) {}
 
   send(tablet: number, way: Way, deliver: () => void): void {
     const { loss, lostAnswers, doubling, delay_ms } = this.troubles();
-    if (this.cut.has(`${tablet} ${way}`) || this.dice.chance(loss)) return;
-    if (way === 'back' && this.dice.chance(lostAnswers)) return;
+    if (this.cut.has(`${tablet} ${way}`)) return;
+    if (this.dice.chance(way === 'back' ? loss + lostAnswers : loss)) {
+      this.meet(`lost ${way}`);
+      return;
+    }
     this.queue.in(this.dice.around(delay_ms), deliver);
-    if (this.dice.chance(doubling)) this.queue.in(this.dice.around(4 * delay_ms), deliver);
+    if (!this.dice.chance(doubling)) return;
+    this.meet('doubled');
+    this.queue.in(this.dice.around(4 * delay_ms), deliver);
   }
 
   cutOff(tablet: number, way: Way): void {

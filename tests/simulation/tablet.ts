@@ -13,6 +13,7 @@ const MOST_TAKEN = 100_000;
 export interface TabletDoors {
   readonly send: (what: Request, answered: (response: Response) => void) => void;
   readonly clockJumps: () => number;
+  readonly meet: (trouble: string) => void;
 }
 
 /** A simulated tablet: its storage lives on over a crash, its machine begins anew. */
@@ -21,7 +22,8 @@ export class Tablet {
   isUp = true;
   isFull = false;
   private life = 0;
-  /** Requests since the last answer that was no refusal, and when the first of them was. */
+  private alarm: number | null = null;
+  /** Requests since one carried something, and when the first of them was. */
   asked = { count: 0, since_ms: 0 };
   /** What it asked in all, by kind. */
   readonly requests = { heads: 0, push: 0, pull: 0 };
@@ -51,6 +53,11 @@ export class Tablet {
     this.life += 1;
     this.state = startState(this.disk.cursor);
     this.start();
+  }
+
+  /** A tablet that slept through its alarm has it when it wakes up. */
+  wakeUp(): void {
+    if (this.alarm !== null) this.wake(this.alarm);
   }
 
   happen(event: SyncEvent): void {
@@ -90,13 +97,20 @@ export class Tablet {
         break;
       case 'wake': {
         const wrong = this.dice.chance(this.doors.clockJumps());
+        if (wrong) this.doors.meet('clock jump');
         const in_ms = wrong ? this.dice.around(this.dice.pick([100, 3_600_000])) : effect.in_ms;
+        this.alarm = effect.key;
         this.queue.in(
           in_ms,
-          alive(() => this.happen({ on: 'woke', key: effect.key })),
+          alive(() => this.wake(effect.key)),
         );
       }
     }
+  }
+
+  private wake(key: number): void {
+    if (this.alarm === key) this.alarm = null;
+    this.happen({ on: 'woke', key });
   }
 
   private ask(what: Request, answered: (response: Response) => void): void {
@@ -108,13 +122,14 @@ export class Tablet {
 
   private hear({ request, what }: SyncEffect & { do: 'ask' }, response: Response): void {
     const answer = readAnswer(what.to, response);
-    if (answer && answer.of !== 'refusal') this.asked.count = 0;
+    if (answer?.of === 'push' || answer?.of === 'pull') this.asked.count = 0;
     this.happen(answer ? { on: 'answer', request, answer } : { on: 'no-answer', request });
   }
 
   /** One transaction: the tablet may have died before it, or dies before it hears of it. */
   private take({ request, entries }: SyncEffect & { do: 'take' }): void {
     if (this.isFull && entries.length > 0) {
+      this.doors.meet('tablet full');
       this.happen({ on: 'not-taken', request });
       return;
     }

@@ -13,17 +13,19 @@ import { drawTroubles, noTroubles, type Troubles } from './troubles.ts';
 const MOST_TABLETS = 6;
 /** A world of many entries has more of the same; what goes wrong goes wrong with few. */
 const MOST_ENTRIES = 800;
-/** Virtual time in which all must agree once nothing goes wrong any more: a few of the longest waits. */
-const SETTLED_WITHIN_ms = 4 * 3_600_000;
+/** Virtual time in which all must agree once nothing goes wrong any more: some of the longest waits. */
+const SETTLED_WITHIN_ms = 3_600_000;
 const LOOK_THROUGH_EVERY = 5_000;
-/** Requests without a good answer in so short a time are a storm. */
-const STORM = { requests: 30, within_ms: 1_500 };
+/** So many requests in so short a time that carry nothing are a storm. */
+const STORM = { requests: 60, within_ms: 10_000 };
 
 export interface Outcome {
   readonly seed: number;
   readonly steps: number;
   readonly entries: number;
   readonly faults: readonly string[];
+  /** What went wrong in it, and how often. */
+  readonly met: Readonly<Record<string, number>>;
 }
 
 /** One simulated hall: tablets, two server processes over one store, a network between them, and everything that goes wrong. */
@@ -40,6 +42,7 @@ export class World {
   private readonly model = new Model(this.serverPlace, () => [...this.places.values()]);
   private backup: ReturnType<SimulatedStore['backup']> = [];
   private readonly snapshots = new Map<Tablet, Disk>();
+  private readonly met: Record<string, number> = {};
   private isHealing = false;
   private steps = 0;
   /** Something waits for promises to go on. */
@@ -51,7 +54,12 @@ export class World {
   ) {
     this.dice = new Dice(seed, 'world');
     this.troubles = drawTroubles(this.dice);
-    this.network = new Network(this.queue, this.dice, () => this.troubles);
+    this.network = new Network(
+      this.queue,
+      this.dice,
+      () => this.troubles,
+      (trouble) => this.meet(trouble),
+    );
     const limits = {
       mostEntries: this.dice.pick([1, 3, 20, 5000]),
       mostText: this.dice.pick([500, 4_000, 16_000_000]),
@@ -77,7 +85,13 @@ export class World {
       this.model.end();
       await this.checkRest();
     }
-    return { seed: this.seed, steps: this.steps, entries: this.model.count, faults: this.model.faults };
+    if (Object.values(this.store.heads()).some((heads) => heads.length > 1)) this.meet('fork');
+    const { seed, steps: taken, met } = this;
+    return { seed, steps: taken, entries: this.model.count, faults: this.model.faults, met };
+  }
+
+  private meet(trouble: string): void {
+    this.met[trouble] = (this.met[trouble] ?? 0) + 1;
   }
 
   private async step(): Promise<void> {
@@ -120,15 +134,18 @@ export class World {
         this.network.send(n, 'there', () => {
           process.receive(sent, (response) => {
             if (sent.to === 'push' && response.status === 200) this.model.serverAcknowledged(sent.text);
+            if (response.status !== 200) this.meet(JSON.parse(response.text).error.code);
             const back = sent.to === 'pull' ? { ...response, text: this.network.carried(response.text) } : response;
             this.network.send(n, 'back', () => {
               answered(back);
+              if (tablet.state.sweep.isUnderWay) this.meet('sweep');
               this.model.believes(`tablet ${n}`, tablet.state.theirs);
             });
           });
         });
       },
       clockJumps: () => this.troubles.clockJumps / 20,
+      meet: (trouble) => this.meet(trouble),
     });
     this.tablets.push(tablet);
     this.places.set(tablet, { name: `tablet ${n}`, lines: () => tablet.disk.kept, isStrict: false });
@@ -195,6 +212,7 @@ export class World {
 
   private crashTablet(tablet: Tablet): void {
     if (!tablet.isUp) return;
+    this.meet('tablet crash');
     tablet.crash();
     this.forAWhile(() => {
       if (!tablet.isUp) tablet.restart();
@@ -202,6 +220,7 @@ export class World {
   }
 
   private crashProcess(process: ServerProcess): void {
+    this.meet('server crash');
     process.crash();
     this.forAWhile(() => {
       process.isUp = true;
@@ -209,6 +228,7 @@ export class World {
   }
 
   private cut(n: number): void {
+    this.meet('one-way cut');
     const way = this.dice.pick(['there', 'back'] as const);
     this.network.cutOff(n, way);
     this.forAWhile(() => this.network.heal(n, way));
@@ -224,6 +244,7 @@ export class World {
   /** Both processes are stopped for it, as the page about the server asks. */
   private restoreServer(): void {
     if (this.model.wouldEndAcknowledged(this.serverPlace, this.backup)) return;
+    this.meet('server restored');
     for (const process of this.processes) this.crashProcess(process);
     this.store.restore(this.backup);
     this.model.restored(this.serverPlace);
@@ -234,6 +255,7 @@ export class World {
     const snapshot = this.snapshots.get(tablet);
     const place = this.places.get(tablet)!;
     if (!snapshot || this.model.wouldEndAcknowledged(place, snapshot.kept)) return;
+    this.meet('tablet restored');
     tablet.crash();
     tablet.disk = snapshot.copy();
     this.model.restored(place);
@@ -244,11 +266,13 @@ export class World {
 
   private clone(tablet: Tablet): void {
     if (this.tablets.length >= MOST_TABLETS) return;
+    this.meet('clone');
     this.keepWriting(this.addTablet(tablet.disk.copy()), 20_000);
   }
 
   private carry(from: Tablet, to: Tablet): void {
     if (from === to || !to.isUp || to.isFull) return;
+    this.meet('carried by file');
     for (const entry of from.disk.kept) to.disk.add(entry);
     to.start();
   }
@@ -261,8 +285,7 @@ export class World {
     for (const tablet of this.tablets) {
       tablet.isFull = false;
       for (const way of ['there', 'back'] as const) this.network.heal(tablet.n, way);
-      // Whoever heals the hall also looks at the tablets: one that sleeps wakes up.
-      if (tablet.isUp) tablet.start();
+      if (tablet.isUp) tablet.wakeUp();
       else tablet.restart();
     }
   }
