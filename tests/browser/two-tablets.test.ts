@@ -1,8 +1,6 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { CarriedFiles } from './by-file.ts';
 import { TestServer, TestTabletBrowser } from './harness.ts';
 import { become, go, openPractice, readingField, typePin } from './steps.ts';
 
@@ -12,15 +10,13 @@ const KEEPER = 'Hanna Vik';
 const ENGINEER = 'Edda Lorn';
 const QUALITY = 'Milo Quist';
 const HOLD = '/hold/H02';
-const TABLETS = '/setup?part=tablets';
 
 describe('two tablets that exchange by file', () => {
   const [first, second] = [new TestTabletBrowser(), new TestTabletBrowser()];
-  const folder = mkdtempSync(join(tmpdir(), 'lehrbook-files-'));
+  const files = new CarriedFiles();
   let server: TestServer;
   let a: Page;
   let b: Page;
-  let files = 0;
 
   beforeAll(async () => {
     server = await TestServer.start();
@@ -34,38 +30,12 @@ describe('two tablets that exchange by file', () => {
     await first.discard();
     await second.discard();
     await server.kill();
-    rmSync(folder, { recursive: true, force: true });
+    files.discard();
   });
 
   const dialog = (page: Page) => page.locator('dialog[open]');
 
-  /** Presses what saves a file, and gives the path where it lies. */
-  async function saved(page: Page, button: string | RegExp): Promise<string> {
-    const [download] = await Promise.all([
-      page.waitForEvent('download'),
-      page.getByRole('button', { name: button }).click(),
-    ]);
-    files += 1;
-    const path = join(folder, `${files}-${download.suggestedFilename()}`);
-    await download.saveAs(path);
-    return path;
-  }
-
-  const open = (page: Page, path: string): Promise<void> => page.locator('input[type=file]').setInputFiles(path);
-
-  /** Carries everything from one tablet to another. @returns what the preview said. */
-  async function carry(from: Page, to: Page): Promise<string> {
-    await go(from, TABLETS);
-    const path = await saved(from, 'Save a file');
-    await go(to, TABLETS);
-    await open(to, path);
-    const take = to.getByRole('button', { name: /^Take in \d+/ });
-    await take.waitFor({ timeout: 60_000 });
-    const words = (await to.locator('main').innerText()).replace(/\s+/g, ' ');
-    await take.click();
-    await to.getByText(/entr(y|ies) taken in\./).waitFor({ timeout: 60_000 });
-    return words;
-  }
+  const carry = (from: Page, to: Page): Promise<string> => files.carry(from, to);
 
   async function sign(page: Page, name: string): Promise<void> {
     await page.getByRole('button', { name: /^Sign( again)?$/ }).click();
@@ -86,36 +56,11 @@ describe('two tablets that exchange by file', () => {
 
   it('lets the second join: fingerprint compared, key made, request admitted by a keeper, file taken back in', async () => {
     await become(a, KEEPER);
-    await go(a, TABLETS);
-    const casting = await saved(a, 'Save a file');
-    await b.getByRole('link', { name: 'Join a casting by a file' }).click();
-    await open(b, casting);
-    await b.getByRole('heading', { name: 'Compare the fingerprint' }).waitFor({ timeout: 60_000 });
-    const shown = await b.locator('.fingerprint').innerText();
-    await b.getByLabel(/^Name of this tablet/).fill('Lift tablet');
-    await b.getByRole('button', { name: 'All eight are the same: join' }).click();
-    await b.getByRole('heading', { name: 'This tablet is not admitted yet' }).waitFor({ timeout: 60_000 });
+    const shown = await files.join(a, b, 'Lift tablet');
     expect(await b.locator('main').innerText()).toContain('is kept and counts as no evidence');
-    await b.getByLabel('Who else will sign on this tablet').selectOption({ label: ENGINEER });
-    await b.getByRole('button', { name: `${ENGINEER} types a PIN` }).click();
-    await typePin(b, PIN);
-    await b.getByRole('heading', { name: 'The same PIN again' }).waitFor();
-    await typePin(b, PIN);
-    await b.getByRole('definition').filter({ hasText: ENGINEER }).waitFor();
-    const request = await saved(b, 'Save the request');
-
     await go(a, '/setup?part=tablet');
     expect(await a.locator('.fingerprint').innerText()).toBe(shown);
-    await go(a, TABLETS);
-    await open(a, request);
-    await a.getByRole('button', { name: 'They are the same: admit it' }).click();
-    await typePin(a, PIN);
-    await a.getByText('Lift tablet is admitted.').waitFor();
-    const admitting = await saved(a, 'Save the file for it');
-    await go(b, TABLETS);
-    await open(b, admitting);
-    await b.getByRole('button', { name: 'Take in 2 entries' }).click();
-    await b.getByRole('heading', { name: 'Exchange by file' }).waitFor();
+    await files.admit(a, b, 'Lift tablet', ENGINEER, PIN);
   });
 
   it('puts a release in doubt on both, for the same reason, when the other had struck a reading before', async () => {

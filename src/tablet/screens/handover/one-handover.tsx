@@ -166,11 +166,12 @@ function Since({ view, state, onAgain }: { view: View; state: HandoverState; onA
   const count = entriesSince(view, state.handover).filter(
     (k) => k.kind !== 'talk' && k.kind !== 'handover-answer',
   ).length;
-  if (count === 0 || state.status !== 'waiting') return null;
+  if (state.status !== 'waiting') return null;
+  const words = count === 0 ? 'Nothing has' : count === 1 ? '1 entry has' : `${count} entries have`;
   return (
     <Sheet label="Since it was prepared" class="ho-since">
       <p class="grow small">
-        <b>{count === 1 ? '1 entry has' : `${count} entries have`} come since it was prepared.</b>
+        <b>{words} come since it was prepared.</b>
       </p>
       <button type="button" class="button" onClick={onAgain}>
         Prepare it again
@@ -218,7 +219,7 @@ function Act({ view, state, talk, talking, open, onAgain }: ActProps) {
         />
       ) : talk.unsaved ? (
         <button type="button" class="button main wide" onClick={() => withIncoming((who) => void talk.keep(who))}>
-          Keep the talk
+          {talk.saving.busy ? 'Saving' : 'Keep the talk'}
         </button>
       ) : talk.incoming === null ? (
         <button type="button" class="button main wide" onClick={() => want({ go: talk.choose })}>

@@ -52,6 +52,7 @@ export function useTalk(view: View, state: HandoverState): Talk {
 
   const keep = async (who: string) => {
     const said = Object.values(draft.latest().items);
+    if (said.length === 0) return;
     const kept = await saving.run(async () => (await talkedThrough(handover.hash, who, said)) !== false);
     if (kept) await draft.clear();
   };
