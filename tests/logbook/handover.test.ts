@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { canonicalJson, sha256Hex } from '../../shared/logbook/canonical.ts';
 import { type Body, readBody } from '../../shared/logbook/kinds.ts';
 import { judge } from '../../shared/logbook/state/derived.ts';
-import { channelsToRead, lastFigure } from '../../shared/logbook/state/handover/cross-check.ts';
+import { apart_K, channelsToRead, lastFigure } from '../../shared/logbook/state/handover/cross-check.ts';
 import { momentsNow } from '../../shared/logbook/state/handover/moments.ts';
 import {
   CARRIED_PROMPT,
@@ -467,6 +467,11 @@ describe('a heat in a handover', () => {
     const [wu1] = drawn.flat().filter((c) => c.channel.id === 'WU-1');
     expect(lastFigure(wu1!)).toBe(44);
     expect(channelsToRead(crewed(['A'])[0]!.view(), sha256Hex('7'))).toEqual([]);
+    expect(apart_K(wu1!, 50)).toBe(6);
+    // Type S against 0 °C: 9.587 mV at 1000 °C, 8.449 mV at 900 °C (NIST Monograph 175, ITS-90 reference tables).
+    const emf = { ...wu1!, unit: 'mV', last: { ...wu1!.last, row: { ...wu1!.last.row, value: 900, junction_C: 0 } } };
+    expect(apart_K(emf, 9.587)).toBeCloseTo(100, 0);
+    expect(apart_K(emf, 99)).toBeNull();
   });
 
   it('warns in the moments that the plan names, and in no other', () => {

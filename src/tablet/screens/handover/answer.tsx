@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import {
+  apart_K,
   type ChannelToRead,
   channelsToRead,
   lastFigure,
@@ -159,7 +160,8 @@ function Compared({ view, asked, read }: { view: View; asked: ChannelToRead; rea
   const figure = lastFigure(asked);
   const apart = read.typed.value - figure;
   const decimals = unit === 'mV' ? 3 : 1;
-  const far = unit !== 'mV' && Math.abs(apart) > JUMP_K;
+  const kelvin = apart_K(asked, read.typed.value);
+  const far = kelvin === null || Math.abs(kelvin) > JUMP_K;
   return (
     <li class={far ? 'wants-hand' : ''}>
       <b>{channel.id}</b>
