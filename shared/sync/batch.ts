@@ -4,7 +4,7 @@ import type { Head } from '../logbook/entry.ts';
 import type { SyncErrorCode } from './errors.ts';
 import { batchHeaderSchema } from './messages.ts';
 import type { Heads, ReadEntry, StoredEntry } from './port.ts';
-import { withoutPrev, withPrev } from './short-line.ts';
+import { type Before, fullLine, shortLine } from './short-line.ts';
 
 /** A code of the table, and what helps its sender to do better. */
 export interface Refused {
@@ -16,11 +16,12 @@ export const refused = (code: SyncErrorCode, details: Refused['details'] = {}): 
 
 /** A batch as text: a header and a line an entry, each ended by a line break, an entry before those that build on it. */
 export function writeBatch(entries: readonly StoredEntry[]): string {
-  const last = new Map<string, string>();
-  const lines = entries.map(({ device, prev, hash, text }) => {
-    const line = prev !== null && last.get(device) === prev ? withoutPrev(text, prev) : text;
-    last.set(device, hash);
-    return line;
+  const last = new Map<string, Before>();
+  const lines = entries.map((entry) => {
+    const before = last.get(entry.device);
+    last.set(entry.device, entry);
+    const follows = before?.hash === entry.prev && before.seq + 1 === entry.seq;
+    return follows ? shortLine(entry.text, before) : entry.text;
   });
   const header = canonicalJson({ says: 'entries', entries: entries.length, heads: tipsOf(entries) });
   return [header, ...lines].map((line) => `${line}\n`).join('');
@@ -47,7 +48,7 @@ export function readBatch(text: string, casting: string, most: number, read: Rea
   if (header.entries > most) return refused('batch-too-large', { most });
   if (header.entries !== lines.length - 1) return refused('bad-batch');
   const faults: (Refused & { device: string | null })[] = [];
-  const last = new Map<string, string>();
+  const last = new Map<string, Before>();
   const entries: StoredEntry[] = [];
   for (let line = 1; line < lines.length; line++) {
     const found = readLine(lines[line]!, casting, line, last, read);
@@ -73,10 +74,10 @@ function readLine(
   line: string,
   casting: string,
   at: number,
-  last: Map<string, string>,
+  last: Map<string, Before>,
   read: ReadEntry,
 ): StoredEntry | (Refused & { device: string | null }) {
-  const text = withPrev(line, (device) => last.get(device));
+  const text = fullLine(line, (device) => last.get(device));
   if (text === null) return { ...refused('bad-batch', { line: at }), device: deviceIn(line) };
   const found = read(text, casting);
   if ('fault' in found) {
@@ -85,8 +86,9 @@ function readLine(
     return { ...refused('refused-entry', { line: at, why: found.fault }), device };
   }
   const { device, seq, prev } = found.entry;
-  last.set(device, found.hash);
-  return { device, seq, prev, hash: found.hash, text };
+  const entry = { device, seq, prev, hash: found.hash, text };
+  last.set(device, entry);
+  return entry;
 }
 
 /** The device that a line names, as far as it can be told of one that is not sound. */

@@ -19,17 +19,18 @@ export const batchText = (links: readonly Link[], change: object = {}): string =
 
 export const zipped = (text: string): Buffer => gzipSync(text);
 
-/** The entries of what a server gave, each with the `prev` that it may have left out; worked out here anew. */
+/** The entries of what a server gave, each with the `prev` and `seq` that it may have left out; worked out here anew. */
 export function linesOf(bytes: Buffer): string[] {
-  const last = new Map<string, string>();
+  const last = new Map<string, { seq: number; prev: string }>();
   return gunzipSync(bytes)
     .toString()
     .split('\n')
     .slice(1, -1)
     .map((line) => {
-      const entry = JSON.parse(line) as { device: string };
-      const text = canonicalJson({ prev: last.get(entry.device), ...entry });
-      last.set(entry.device, createHash('sha256').update(text).digest('hex'));
+      const given = JSON.parse(line) as { device: string; seq?: number };
+      const entry = { ...last.get(given.device), ...given };
+      const text = canonicalJson(entry);
+      last.set(given.device, { seq: entry.seq! + 1, prev: createHash('sha256').update(text).digest('hex') });
       return text;
     });
 }

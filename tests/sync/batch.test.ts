@@ -4,7 +4,7 @@ import { canonicalJson, sha256Hex } from '../../shared/logbook/canonical.ts';
 import { type Entry, FORMAT, readEntry } from '../../shared/logbook/entry.ts';
 import { readBatch, writeBatch } from '../../shared/sync/batch.ts';
 import type { StoredEntry } from '../../shared/sync/port.ts';
-import { withoutPrev, withPrev } from '../../shared/sync/short-line.ts';
+import { fullLine, shortLine } from '../../shared/sync/short-line.ts';
 
 const casting = 'c'.repeat(32);
 const [one, two] = ['1'.repeat(32), '2'.repeat(32)];
@@ -117,7 +117,7 @@ describe('a batch', () => {
   });
 });
 
-describe('an entry without its prev', () => {
+describe('an entry without what follows from the one before it', () => {
   /** Texts that look like parts of an envelope, which nobody must be able to fool it with. */
   const traps = fc.oneof(
     fc.string({ unit: 'grapheme' }),
@@ -143,10 +143,10 @@ describe('an entry without its prev', () => {
         const clean = JSON.parse(canonicalJson(body).normalize('NFC')) as Record<string, unknown>;
         const signature = { key: '04'.padEnd(130, 'a'), value: 'b'.repeat(128) };
         const entry = entryAfter(before, one, { body: clean, kind, ...(signed && { signature }) });
-        const short = withoutPrev(entry.text, before.hash);
-        expect(short.length).toBe(entry.text.length - 74);
-        expect(withPrev(short, (device) => (device === one ? before.hash : undefined))).toBe(entry.text);
-        expect(withPrev(entry.text, () => 'f'.repeat(64))).toBe(entry.text);
+        const short = shortLine(entry.text, before);
+        expect(short).toHaveLength(entry.text.length - 74 - ',"seq":2'.length);
+        expect(fullLine(short, (device) => (device === one ? before : undefined))).toBe(entry.text);
+        expect(fullLine(entry.text, () => ({ seq: 7, hash: 'f'.repeat(64) }))).toBe(entry.text);
       }),
       { seed: 6, numRuns: 500 },
     );
