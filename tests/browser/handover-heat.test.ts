@@ -61,6 +61,10 @@ describe('a shift handover with a heat on', () => {
 
   it('has the incoming lead read three channels before the log’s figures are shown', async () => {
     await expect.poll(() => fields().count()).toBe(3);
+    if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/handover-alone.png` });
+    const way = await page.getByRole('button', { name: 'Compare with the log' }).boundingBox();
+    expect(way!.y + way!.height).toBeLessThanOrEqual(page.viewportSize()!.height);
+    expect(await page.locator('.ho-figures').isVisible()).toBe(false);
     await page.getByRole('button', { name: 'Compare with the log' }).click();
     await page.getByText('Nothing is typed yet.').waitFor();
     await fields().first().focus();
@@ -77,7 +81,10 @@ describe('a shift handover with a heat on', () => {
     await page.getByRole('button', { name: 'Compare with the log' }).click();
     const compared = page.locator('.ho-compared li');
     await expect.poll(() => compared.count()).toBe(3);
-    expect(await compared.nth(2).innerText()).toContain('ask about it before you accept');
+    expect(await compared.nth(2).innerText()).toContain('ask first');
+    // The way on is in sight without scrolling.
+    const accept = await page.getByRole('button', { name: 'Accept with PIN' }).boundingBox();
+    expect(accept!.y + accept!.height).toBeLessThanOrEqual(page.viewportSize()!.height);
     if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/handover-heat.png` });
   });
 

@@ -83,7 +83,9 @@ export function Answer({ view, state, talk, incoming, onOther }: Props) {
           {refusing
             ? `Refused as it stands, it is not accepted: the outgoing lead mends it and hands over again.`
             : channels.length > 0
-              ? `${name} reads these three channels, drawn by the tablet. The log’s figures come after.`
+              ? compared
+                ? 'What you read, and how far it lies from the log.'
+                : `${name} reads these three channels, drawn by the tablet. The log’s figures come after.`
               : 'No heat runs: look at the work yourself, and say what you looked at.'}
         </p>
       </div>
@@ -169,7 +171,7 @@ function Compared({ view, asked, read }: { view: View; asked: ChannelToRead; rea
       <span class="small">
         <Figure value={apart} decimals={decimals} signed unit={unit === '°C' ? 'K' : unit} /> from{' '}
         <Figure value={figure} decimals={decimals} /> at {clockTime(new Date(last.at_ms), view.genesis.timeZone)}
-        {far && <b>: ask about it before you accept</b>}
+        {far && <b>: ask first</b>}
       </span>
     </li>
   );
