@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { HandoverState, TalkedItem } from '../../../../shared/logbook/state/handovers.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { talkedThrough } from '../../acts/handover.ts';
@@ -45,16 +45,27 @@ export function useTalk(view: View, state: HandoverState): Talk {
   const draft = useDraft(`talk/${handover.hash}`, nothing);
   const saving = useSaving();
   const [asked, setAsked] = useState<string | null>(null);
+  const [kept, setKept] = useState<readonly TalkedItem[]>([]);
   const { items, notes, at, incoming } = draft.value;
   const all = handover.body.items.map((i) => i.item);
   const talked = new Map([...state.talk, ...Object.entries(items)]);
   const current = at ?? all.find((item) => !talked.has(item)) ?? null;
 
+  // The log tells of an entry a moment after it was kept: until then the draft goes on saying it.
+  const drafted = Object.values(items);
+  const inLog = drafted.every((i) => sameWords(state.talk.get(i.item), i));
+  useEffect(() => {
+    if (drafted.length > 0 && inLog && at === null) void draft.clear();
+  }, [items, inLog, at]);
+
   const keep = async (who: string) => {
     const said = Object.values(draft.latest().items);
     if (said.length === 0) return;
-    const kept = await saving.run(async () => (await talkedThrough(handover.hash, who, said)) !== false);
-    if (kept) await draft.clear();
+    await saving.run(async () => {
+      if ((await talkedThrough(handover.hash, who, said)) === false) return false;
+      setKept(said);
+      return true;
+    });
   };
   const done = async (who: string, refused?: string) => {
     if (current === null) return;
@@ -72,7 +83,7 @@ export function useTalk(view: View, state: HandoverState): Talk {
     note: (current === null ? undefined : notes[current]) ?? {},
     incoming: asked ?? incoming ?? state.incoming ?? only(view, handover.entry.by),
     saving,
-    unsaved: Object.keys(items).length > 0,
+    unsaved: !inLog && !drafted.every((i) => kept.includes(i)),
     choose: (who) => {
       setAsked(who);
       draft.change({ incoming: who });
@@ -98,3 +109,8 @@ function only(view: View, outgoing: string): string | null {
   const here = able.find((p) => p.id === person.value?.id);
   return (here ?? (able.length === 1 ? able[0] : undefined))?.id ?? null;
 }
+
+/** Whether the log says of an item what the draft says. */
+const sameWords = (a: TalkedItem | undefined, b: TalkedItem): boolean =>
+  a !== undefined &&
+  (['question', 'answer', 'refused'] as const).every((key) => a[key]?.normalize('NFC') === b[key]?.normalize('NFC'));
