@@ -20,6 +20,7 @@ describe('a tablet that is killed', () => {
       );
       expect(found).toMatchObject({ kills: KILLS, lost: [], faults: [] });
       expect(found.inTheMiddle).toBeGreaterThan(0);
+      expect(found.told).toBeGreaterThan(KILLS);
       expect(found.thrownAway).toBeLessThan(KILLS / 2);
     });
 });
