@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useId, useRef } from 'preact/hooks';
+import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import './overlay.css';
 
 export type OverlayProps = {
@@ -17,7 +17,8 @@ export type OverlayProps = {
 export function Overlay({ title, onClose, closeLabel = 'Close', children }: OverlayProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   const id = useId();
-  useEffect(() => {
+  // At once, not after the paint: whoever asks for a field inside, or types on, finds it open.
+  useLayoutEffect(() => {
     const opened = dialog.current;
     opened?.showModal();
     return () => opened?.close();

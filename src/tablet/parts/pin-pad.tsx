@@ -1,4 +1,4 @@
-import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { useId, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { Keypad } from './keypad.tsx';
 import { Overlay } from './overlay.tsx';
 import './pin-pad.css';
@@ -27,7 +27,8 @@ export function PinPad({ title, who, onPin, onClose, error, busy, enterLabel = '
   const [short, setShort] = useState(false);
   const field = useRef<HTMLInputElement>(null);
   const errorId = useId();
-  useEffect(() => field.current?.focus(), []);
+  // With the dialog: a first digit, or Enter, would else fall on its Cancel.
+  useLayoutEffect(() => field.current?.focus(), []);
 
   const press = (key: string) => {
     if (busy) return;
