@@ -7,6 +7,7 @@ import { rate } from '../rate.ts';
 import { settling } from '../settling.ts';
 import { slotFill } from '../slot-fill.ts';
 import { thermocouple } from '../thermocouple.ts';
+import { viscoelasticSlab } from '../viscoelastic-slab.ts';
 import { viscosity } from '../viscosity.ts';
 
 /** The table "Heat and glass". */
@@ -16,6 +17,7 @@ export const heat = [
   slotFill,
   coolingStress,
   coolingRate,
+  viscoelasticSlab,
   conductionSlab,
   heatPlan,
   rate,
