@@ -131,6 +131,40 @@ export const kinds = {
     way: entryWaySchema,
     replaces: z.optional(z.array(hash())),
   }),
+  /** One item of a check sheet, answered at a range of stations in one go. */
+  check: z.object({
+    operation: id,
+    item: id,
+    answer,
+    stations: z.array(id).check(z.minLength(1)),
+    words: z.optional(words),
+    plan: hash(),
+    observer: shortId(),
+    way: entryWaySchema,
+  }),
+  /** Which core stands at an address, by the serial marked on it. */
+  core: z.object({
+    operation: id,
+    station: id,
+    serial: id,
+    plan: hash(),
+    observer: shortId(),
+    way: entryWaySchema,
+  }),
+  /** Another core takes the place of the one at an address: what was read of that one counts no more. Signed. */
+  'core-change': z.object({
+    operation: id,
+    station: id,
+    /** Of the new core. */
+    serial: id,
+    reason: words,
+    /** The finding that asked for it. */
+    finding: z.optional(id),
+    plan: hash(),
+    observer: shortId(),
+    way: entryWaySchema,
+    name: words,
+  }),
   /** Work on an operation begins, or its lead calls it finished. */
   operation: z.object({
     operation: id,
@@ -326,6 +360,7 @@ export const signedKinds: ReadonlySet<string> = new Set<Kind>([
   'handover',
   'handover-answer',
   'hall',
+  'core-change',
 ]);
 
 /** The body if this build can read it, else null: the entry is then kept and shown, and counts for nothing. */

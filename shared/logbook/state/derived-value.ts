@@ -41,4 +41,6 @@ export interface Judge {
   orderFacts(view: View, operation: string): readonly Fact[];
   /** What is found about the temporary arrangements of an operation. */
   arrangementFacts(view: View, operation: string): readonly Fact[];
+  /** What was answered no at stations of an operation. */
+  checkFacts(view: View, operation: string): readonly Fact[];
 }

@@ -8,6 +8,7 @@ import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { alarmFacts } from './alarm-facts.ts';
 import { arrangementFacts } from './arrangement-facts.ts';
+import { checkFacts } from './check-facts.ts';
 import { type DerivedValue, type Judge, RANGE } from './derived-value.ts';
 import { orderFacts } from './order-facts.ts';
 import { stationStates } from './readings.ts';
@@ -207,4 +208,5 @@ export const judge: Judge = {
   roundFacts: (view, operation) => [...roundFacts(view, operation), ...alarmFacts(view, operation)],
   orderFacts,
   arrangementFacts,
+  checkFacts,
 };

@@ -1,4 +1,5 @@
 import { characteristicById } from '../../plan/lookup.ts';
+import type { Body } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { spoken, stationLabel } from './findings.ts';
 import type { Doubt } from './holds.ts';
@@ -16,6 +17,8 @@ export function doubtWords(view: View, doubt: Doubt): string {
       return `Struck ${writtenBy(view, doubt.strike)}, not seen when it was signed: ${what}`;
     case 'judged-again':
       return `Judged otherwise since it was signed: ${what}, now ${spoken(verdictOf(view, entry as unknown as Kept<'reading'>))}`;
+    case 'core-changed':
+      return `Core ${(entry.body as Body<'core-change'>).station} was changed since it was signed, and what was read of the one before counts no more: ${what}`;
     case 'lost-standing':
       return `No longer counts: ${what}`;
   }

@@ -4,6 +4,7 @@ import type { Characteristic } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
 import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { isOfCoreTakenOut } from './core-changes.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
 import { inCalibration, instrument } from './instruments.ts';
 import { byTime, isReplaced, stationState, verdictOf } from './readings.ts';
@@ -110,6 +111,7 @@ function factsOf(view: View, operation: string): Fact[] {
     ...derivedFacts(view, operation),
     ...(view.judge?.roundFacts(view, operation) ?? []),
     ...(view.judge?.arrangementFacts(view, operation) ?? []),
+    ...(view.judge?.checkFacts(view, operation) ?? []),
   ];
 }
 
@@ -173,7 +175,7 @@ function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
   const where = body.station === 'one' ? name : `${name}, ${stationLabel(view, body.characteristic, body.station)}`;
   const verdict = verdictOf(view, reading);
   const base = { ...about(reading), subject: [hash], causes: [hash] };
-  const settled = isReplaced(view, reading);
+  const settled = isReplaced(view, reading) || isOfCoreMeasuredAgain(view, reading);
   const facts: Fact[] = [];
   if (verdict === 'outside' || verdict === 'not-proven') {
     facts.push({ ...base, ...verdictWords(verdict, where), settled });
@@ -189,6 +191,13 @@ function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
     });
   }
   return [...facts, ...instrumentFacts(view, reading, where, settled), ...lateFacts(anyKind(reading), base, where)];
+}
+
+/** The core was changed for another, and that one has been measured. */
+function isOfCoreMeasuredAgain(view: View, reading: Kept<'reading'>): boolean {
+  const { operation, characteristic, station } = reading.body;
+  if (!isOfCoreTakenOut(view, reading)) return false;
+  return stationState(view, `station/${operation}/${characteristic}/${station}`).current.length > 0;
 }
 
 const verdictWords = (verdict: Verdict, where: string): Pick<Fact, 'rule' | 'severity' | 'title' | 'words'> =>

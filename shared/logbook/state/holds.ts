@@ -2,6 +2,7 @@ import type { Hold } from '../../plan/schema.ts';
 import type { Kept } from '../log.ts';
 import { merkleRoot } from '../merkle.ts';
 import { type Condition, conditionsOf, operationsOf, usedInstruments } from './conditions.ts';
+import { changedSince } from './core-changes.ts';
 import { byTime, readingScope, verdictOf } from './readings.ts';
 import { withPredecessors } from './sequence.ts';
 import { live, strikesOf } from './strikes.ts';
@@ -11,7 +12,7 @@ export type HoldStatus = 'open' | 'ready' | 'released' | 'in-doubt';
 
 /** Why a release no longer says what its signer had seen. */
 export type Doubt =
-  | { readonly reason: 'came-later' | 'judged-again' | 'lost-standing'; readonly entry: Kept }
+  | { readonly reason: 'came-later' | 'judged-again' | 'lost-standing' | 'core-changed'; readonly entry: Kept }
   | { readonly reason: 'struck'; readonly entry: Kept; readonly strike: Kept };
 
 export interface Signature {
@@ -100,13 +101,15 @@ export function evidenceOf(view: View, hold: Hold): Kept[] {
     .sort((a, b) => (a.hash < b.hash ? -1 : 1));
 }
 
-/** Everything in the hold point's scope: its operations' marks, sheets, readings, rounds, findings, decisions, instruments and strikes. */
+/** Everything in the hold point's scope: its operations' marks, sheets, readings, rounds, cores, findings, decisions, instruments and strikes. */
 function scopeOf(view: View, hold: Hold): Kept[] {
   const names = operationsOf(hold).flatMap((op) => [
     `sheet/${op}`,
     `round/${op}`,
     `finding/${op}`,
     `disposition/${op}`,
+    `check/${op}`,
+    `cores/${op}`,
     ...view.log.scopeNames(`reading/${op}/`),
   ]);
   const marks = withPredecessors(view, [...hold.operations, hold.after]).map((op) => `operation/${op}`);
@@ -171,11 +174,14 @@ function assign(
   return null;
 }
 
-/** Whether a person took and wrote none of the readings, rounds and sheets in the evidence. */
+/** Kinds that somebody saw something for. */
+const OBSERVED: ReadonlySet<string> = new Set(['reading', 'round', 'sheet', 'check', 'core', 'core-change']);
+
+/** Whether a person took and wrote none of the readings, rounds, sheets and checks in the evidence. */
 export function isIndependent(view: View, person: string, evidence: readonly string[]): boolean {
   return evidence.every((hash) => {
     const kept = view.log.get(hash);
-    if (!kept || !['reading', 'round', 'sheet'].includes(kept.entry.kind)) return true;
+    if (!kept || !OBSERVED.has(kept.entry.kind)) return true;
     return kept.entry.by !== person && (kept.body as { observer?: string }).observer !== person;
   });
 }
@@ -184,9 +190,11 @@ export function isIndependent(view: View, person: string, evidence: readonly str
 function doubtsOf(view: View, hold: Hold, release: Kept<'release'>): Doubt[] {
   const { covers } = bound(view);
   const listed = new Set(release.body.evidence);
+  const changes = changesSince(view, listed);
   const unseen = evidenceHashes(view, hold)
     .map((hash) => view.log.get(hash)!)
     .filter((kept) => !listed.has(kept.hash) && !covers(kept, anyKind(release)))
+    .filter((kept) => !changes.has(kept.hash))
     // A strike of something listed is told as that.
     .filter((kept) => !(kept.kind === 'strike' && listed.has((kept.body as { target: string }).target)))
     .map((entry): Doubt => ({ reason: 'came-later', entry }));
@@ -198,7 +206,20 @@ function doubtsOf(view: View, hold: Hold, release: Kept<'release'>): Doubt[] {
     if (strike) return [{ reason: 'struck', entry, strike: anyKind(strike) }];
     return judgedAgain(view, entry) ? [{ reason: 'judged-again', entry }] : [];
   });
-  return [...fallen, ...unseen];
+  return [...fallen, ...[...changes.values()].map((entry): Doubt => ({ reason: 'core-changed', entry })), ...unseen];
+}
+
+/** By hash, the changes since that took out a core whose readings are in the evidence. */
+function changesSince(view: View, listed: ReadonlySet<string>): ReadonlyMap<string, Kept> {
+  const changes = new Map<string, Kept>();
+  if (view.log.scopeNames('core/').length === 0) return changes;
+  for (const hash of listed) {
+    const kept = view.log.get(hash);
+    if (kept?.kind !== 'reading') continue;
+    for (const change of changedSince(view, kept as unknown as Kept<'reading'>))
+      if (!listed.has(change.hash)) changes.set(change.hash, anyKind(change));
+  }
+  return changes;
 }
 
 const bound = (view: View) => ({ covers: (a: Kept, b: Kept) => view.standing.knowledge.covers(a, b) });

@@ -1,5 +1,6 @@
 import type { Body, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { isOfCoreTakenOut } from './core-changes.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
 
@@ -9,7 +10,7 @@ export const readingScope = (operation: string, characteristic: string): string 
 /** What is known of one station: the readings that stand, and all that were ever taken there. */
 export interface StationState {
   readonly station: string;
-  /** Live and not replaced: usually one; where neither names the other both stand. */
+  /** Live, not replaced and of no core that was taken out: usually one; where neither names the other both stand. */
   readonly current: readonly Kept<'reading'>[];
   /** Struck and replaced ones too, oldest first. */
   readonly history: readonly Kept<'reading'>[];
@@ -61,7 +62,7 @@ export function stationState(view: View, scope: string): StationState {
     const history = view.log.inScope<'reading'>(scope).sort(byTime);
     const replaced = replacedIn(view, scope);
     const current = live(view, scope, 'reading')
-      .filter((r) => !replaced.has(r.hash))
+      .filter((r) => !replaced.has(r.hash) && !isOfCoreTakenOut(view, r))
       .sort(byTime);
     const { station } = history[0]!.body;
     return { station, current, history, verdict: worst(current.map((r) => verdictOf(view, r))) };

@@ -38,12 +38,15 @@ export function firstWork(view: View, operation: string): Kept | null {
   );
 }
 
-/** Where the work on an operation lies: its marks, sheets and rounds, and each of its stations. */
+/** Where the work on an operation lies: its marks, sheets, rounds, checks and cores, and each of its stations. */
 export function workScopes(view: View, operation: string): { scope: string; kind: Kind }[] {
   return [
     { scope: `operation/${operation}`, kind: 'operation' },
     { scope: `sheet/${operation}`, kind: 'sheet' },
     { scope: `round/${operation}`, kind: 'round' },
+    { scope: `check/${operation}`, kind: 'check' },
+    { scope: `cores/${operation}`, kind: 'core' },
+    { scope: `cores/${operation}`, kind: 'core-change' },
     ...view.log.scopeNames(`station/${operation}/`).map((scope) => ({ scope, kind: 'reading' as const })),
   ];
 }
@@ -59,7 +62,7 @@ export function workOn(view: View, operation: string): Kept[] {
 export function workThat(view: View, operation: string, what: string, holds: (entry: Kept) => boolean): Kept[] {
   return workScopes(view, operation)
     .flatMap(({ scope, kind }) =>
-      view.memo.get(`${what}/${operation}/${scope}`, () => live(view, scope, kind).map(anyKind).filter(holds)),
+      view.memo.get(`${what}/${operation}/${kind}/${scope}`, () => live(view, scope, kind).map(anyKind).filter(holds)),
     )
     .sort(byTime);
 }

@@ -3,6 +3,7 @@ import type { Body } from '../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../shared/logbook/log.ts';
 import { spoken } from '../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
+import { addressWords } from '../../../shared/plan/core-stations.ts';
 import { characteristicById, operationById, stationsOf } from '../../../shared/plan/lookup.ts';
 
 const kindNames: Readonly<Record<string, string>> = {
@@ -16,6 +17,9 @@ const kindNames: Readonly<Record<string, string>> = {
   instrument: 'instrument',
   reading: 'reading',
   sheet: 'check sheet',
+  check: 'check at stations',
+  core: 'core',
+  'core-change': 'core changed',
   operation: 'operation',
   round: 'round',
   note: 'note',
@@ -59,6 +63,10 @@ const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: neve
   instrument: (_, b: Body<'instrument'>) => `${b.instrument}, ${b.name}, calibrated until ${b.calibrationDue}`,
   reading: readingWords,
   sheet: (_, b: Body<'sheet'>) => `operation ${b.operation}, ${count(b.answers.length, 'answer')}`,
+  check: (view, b: Body<'check'>) =>
+    `${operationById(view.plan, b.operation)?.checks.find((c) => c.id === b.item)?.text ?? b.item}: ${b.answer} at ${addressWords(b.stations)}`,
+  core: (_, b: Body<'core'>) => `${b.station}, serial ${b.serial}`,
+  'core-change': (_, b: Body<'core-change'>) => `${b.station}, now serial ${b.serial}: ${b.reason}`,
   operation: (view, b: Body<'operation'>) =>
     `${b.operation} ${operationById(view.plan, b.operation)?.name ?? ''} ${b.mark}`,
   round: (_, b: Body<'round'>) => `heat ${b.heatPlan}, ${count(b.readings.length, 'channel')}`,

@@ -3,6 +3,7 @@ import type { Kept } from '../../../../shared/logbook/log.ts';
 import { arrangementById } from '../../../../shared/logbook/state/arrangements.ts';
 import { findingById, stationLabel } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { addressWords } from '../../../../shared/plan/core-stations.ts';
 import { characteristicById } from '../../../../shared/plan/lookup.ts';
 import { roleName } from '../../app/words.ts';
 import { knowledgeWords } from '../../shared-screens/knowledge-words.ts';
@@ -96,6 +97,47 @@ const sayings: Sayings = {
       fact('mark', b.mark),
       fact('heat begun', b.heat && `${b.heat} ${view.plan.heatPlans.find((h) => h.id === b.heat)?.name ?? ''}`),
       fact('words', b.words),
+    ),
+  check: (view, b) =>
+    told(
+      operation(planOf(view, b.plan), b.operation),
+      fact(
+        'item',
+        planOf(view, b.plan)
+          .operations.find((o) => o.id === b.operation)
+          ?.checks.find((c) => c.id === b.item)?.text ?? b.item,
+      ),
+      fact('answer', ANSWERS[b.answer] ?? b.answer),
+      fact('stations', `${b.stations.length}: ${addressWords(b.stations)}`),
+      fact('words', b.words),
+      fact('observer', person(view, b.observer)),
+      typedHow(b.way),
+      planRevision(view, b.plan),
+    ),
+  core: (view, b) =>
+    told(
+      operation(planOf(view, b.plan), b.operation),
+      fact('address', b.station),
+      fact('serial', b.serial),
+      fact('observer', person(view, b.observer)),
+      typedHow(b.way),
+      planRevision(view, b.plan),
+    ),
+  'core-change': (view, b) =>
+    told(
+      operation(planOf(view, b.plan), b.operation),
+      fact('address', b.station),
+      fact('serial of the new core', b.serial),
+      fact('reason', b.reason),
+      fact(
+        'finding',
+        b.finding && (findingById(view, b.finding)?.title ?? 'no longer stands'),
+        b.finding && `/findings/${b.finding}`,
+      ),
+      fact('changed by', b.name),
+      fact('observer', person(view, b.observer)),
+      typedHow(b.way),
+      planRevision(view, b.plan),
     ),
   round: roundFacts,
   note: (view, b) => told(operation(view.plan, b.operation), aboutFact(view, b.about), fact('text', b.text)),
