@@ -180,9 +180,7 @@ describe('a core that is changed', () => {
     const change = a.write('core-change', changed('1.4'), lead, 20);
     expect(hold(a).status).toBe('in-doubt');
     const doubts = hold(a).stale.flatMap((s) => s.doubts);
-    expect(new Set(doubts.map((d) => `${d.reason} ${d.entry.hash}`))).toEqual(
-      new Set([`core-changed ${change.hash}`]),
-    );
+    expect(new Set(doubts.map((d) => `${d.reason} ${d.entry.hash}`))).toEqual(new Set([`core-changed ${change.hash}`]));
     expect(doubtWords(a.view(), doubts[0]!)).toMatch(/^Core 1\.4 was changed since it was signed/);
   });
 });
