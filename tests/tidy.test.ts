@@ -35,11 +35,19 @@ const layers: readonly [from: string, may: readonly string[]][] = [
   ['shared/sync/', ['shared/']],
   ['src/tablet/parts/', ['src/tablet/parts/']],
   ['src/tablet/storage/', ['src/tablet/storage/', 'shared/']],
+  ['src/tablet/sync/', ['src/tablet/sync/', 'src/tablet/storage/', 'shared/']],
   [
     'src/tablet/app/',
-    ['src/tablet/app/', 'src/tablet/parts/', 'src/tablet/storage/', 'shared/', 'src/tablet/screens/'],
+    [
+      'src/tablet/app/',
+      'src/tablet/parts/',
+      'src/tablet/sync/',
+      'src/tablet/storage/',
+      'shared/',
+      'src/tablet/screens/',
+    ],
   ],
-  ['src/tablet/acts/', ['src/tablet/acts/', 'src/tablet/app/', 'src/tablet/storage/', 'shared/']],
+  ['src/tablet/acts/', ['src/tablet/acts/', 'src/tablet/app/', 'src/tablet/sync/', 'src/tablet/storage/', 'shared/']],
   [
     'src/tablet/shared-screens/',
     [

@@ -21,7 +21,7 @@ const LEVEL = 6;
  * `GET /sync/heads` says where each chain ends here;
  * `POST /sync/entries` brings a gzipped batch, which is kept whole or refused whole;
  * `GET /sync/entries?after=N` gives what arrived here after the first N, in the order of arrival, as a gzipped batch;
- * with `&without=DEVICE` all but that chain.
+ * with `&without=DEVICE` all but that chain, with `&most=N` at most so many.
  */
 export function addEntryRoutes(app: FastifyInstance, database: Database, settings: Settings): void {
   const store = new DatabaseEntryStore(database);
@@ -48,7 +48,7 @@ export function addEntryRoutes(app: FastifyInstance, database: Database, setting
     const page = await servePull(store, casting, {
       after: Number(query.data.after ?? '0'),
       without: query.data.without ?? null,
-      mostEntries: settings.maxBatchEntries,
+      mostEntries: Math.min(settings.maxBatchEntries, Math.max(1, Number(query.data.most ?? settings.maxBatchEntries))),
       mostText: settings.maxBatchBytes,
     });
     return reply
@@ -60,6 +60,7 @@ export function addEntryRoutes(app: FastifyInstance, database: Database, setting
 
 const querySchema = z.object({
   after: z.optional(z.string().check(z.regex(/^\d{1,15}$/))),
+  most: z.optional(z.string().check(z.regex(/^\d{1,15}$/))),
   without: z.optional(shortId()),
 });
 

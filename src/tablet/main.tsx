@@ -21,6 +21,7 @@ async function start(): Promise<void> {
   await loadJudge();
   (await import('./screens/now/keep-now.ts')).keepNow();
   (await import('./app/due-watch.ts')).watchDueRounds();
+  (await import('./app/keep-in-sync.ts')).keepInSync();
   await keepOffline();
   await askForPersistence();
 }

@@ -5,8 +5,9 @@ import type { Place } from '../parts/rail.tsx';
 import { type FrameFacts, frameFacts } from './frame-facts.ts';
 import { hallAsked } from './hall-asked.ts';
 import { nowShard } from './now-shard.ts';
+import { quietLine } from './quiet-line.ts';
 import { person } from './session.ts';
-import { outbox, storageIsNearlyFull } from './storage-state.ts';
+import { storageIsNearlyFull } from './storage-state.ts';
 import { openStore, view } from './tablet.ts';
 import { clockTime, dayNumber, now } from './time.ts';
 import { askWho, rolesOf } from './who.ts';
@@ -60,7 +61,7 @@ export function Screen({ place, name, operation, detail, work, keying, children 
         detail: detail ?? `plan revision ${revision}`,
         practice,
         person: person.value ? { name: person.value.name, role: rolesOf(person.value) } : null,
-        state: { waiting: outbox.value.count, since: null, late: false, href: '/record', alarm: alarm.value },
+        state: { ...quietLine({ timeZone, dayOne }), ...(alarm.value ? { alarm: alarm.value, href: '/record' } : {}) },
         clock: { time: clockTime(now.value, timeZone), day: `day ${dayNumber(now.value, dayOne, timeZone)}` },
         onClock: () => void askWho(),
       }}

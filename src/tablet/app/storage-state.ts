@@ -1,9 +1,11 @@
 import { computed, signal } from '@preact/signals';
+import { syncStatus } from './server-link.ts';
 import { store, view } from './tablet.ts';
 
 /** Entries of this tablet that are known to lie nowhere else, and the time of the oldest. */
 export const outbox = computed<{ count: number; since: string | null }>(() => {
   void view.value;
+  void syncStatus.value;
   return store.value?.waiting ?? { count: 0, since: null };
 });
 

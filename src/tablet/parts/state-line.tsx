@@ -10,6 +10,8 @@ export type StateLineProps = {
   late: boolean;
   /** A fork or a full storage, in words. Nothing else is red here. */
   alarm?: string | undefined;
+  /** The server refuses, in words. */
+  trouble?: string | undefined;
   /** While entries are being carried: how much of it is done, 0 to 1. */
   carrying?: number | undefined;
   /** Where carrying is set up and done by hand. */
@@ -17,15 +19,17 @@ export type StateLineProps = {
 };
 
 /** What the state line says first. */
-export function stateWords({ waiting, alarm, carrying }: StateLineProps): string {
-  if (alarm) return alarm;
+export function stateWords({ waiting, alarm, trouble, carrying }: StateLineProps): string {
+  const told = alarm ?? trouble;
+  if (told) return told;
   if (carrying !== undefined) return `Carrying · ${waiting} to go`;
   return waiting > 0 ? `Kept here · ${waiting} not yet elsewhere` : 'Kept here and elsewhere';
 }
 
 /** Three links on a line: solid is elsewhere too, open is only here. No network is never red. */
 export function StateLine(props: StateLineProps) {
-  const { since, late, alarm, href } = props;
+  const { since, alarm, href } = props;
+  const late = props.late || props.trouble !== undefined;
   const look = `state-line ${alarm ? 'state-alarm' : late ? 'state-late' : ''}`;
   const content = (
     <>

@@ -5,6 +5,7 @@ import { type Entry, type EnvelopeFault, type Head, readEntry } from '../../../s
 import type { Kind } from '../../../shared/logbook/kinds.ts';
 import { type Kept, Log, type SignatureCheck } from '../../../shared/logbook/log.ts';
 import { type Act, type ChainState, nextEntry, signEntry } from '../../../shared/logbook/write.ts';
+import type { ProvenLine } from '../../../shared/sync/file-batch.ts';
 import { CastingDatabase, type ChainRow, type EntryRow, type SegmentRow, type TabletKeyRow } from './database.ts';
 import { inIdleTime } from './in-idle-time.ts';
 import { deviceOf, webVerifier } from './keys.ts';
@@ -24,6 +25,8 @@ interface Made {
   readonly row: EntryRow;
 }
 
+const emptyChain: ChainRow = { id: 'own', head: null, seen: {}, clock: [0, 0], carried: 0, entries: 0 };
+
 /** Bytes that the ballast row takes, and gives back when the storage is full. */
 const BALLAST_BYTES = 2_000_000;
 
@@ -35,7 +38,7 @@ export class CastingStore {
   readonly log: Log;
   readonly device: string;
   readonly damaged: Damage[] = [];
-  private chain: ChainRow = { id: 'own', head: null, seen: {}, clock: [0, 0], carried: 0, entries: 0 };
+  private chain: ChainRow = emptyChain;
   private lastSegment = 0;
   private sealing = false;
   /** One sealing at a time: two would cut a segment short. */
@@ -115,6 +118,11 @@ export class CastingStore {
     return { entries: this.chain.entries, head: this.chain.head?.[1] ?? null };
   }
 
+  /** Up to which place the own chain is known to lie elsewhere too. */
+  get carried(): number {
+    return this.chain.carried;
+  }
+
   /** How many own entries lie only here, and when the oldest of them was written. */
   get waiting(): { count: number; since: string | null } {
     const count = (this.chain.head?.[0] ?? 0) - this.chain.carried;
@@ -130,20 +138,56 @@ export class CastingStore {
    * @returns what was kept, after the transaction completed.
    */
   save(acts: readonly SignedAct[]): Promise<Kept[]> {
-    const saving = this.queue.then(() => this.write(acts));
-    this.queue = saving.catch(() => undefined);
-    return saving;
+    return this.inTurn(() => this.write(acts));
   }
 
   /**
    * Takes entries of other tablets, as canonical lines.
    * @returns how many were new, and which lines were refused.
    */
-  receive(lines: readonly string[]): Promise<{ added: number; refused: EnvelopeFault[] }> {
-    // What is here already is known only once the whole log was read.
-    const receiving = this.queue.then(() => this.reading).then(() => this.merge(lines));
-    this.queue = receiving.catch(() => undefined);
-    return receiving;
+  async receive(lines: readonly string[]): Promise<{ added: number; refused: EnvelopeFault[] }> {
+    const refused: EnvelopeFault[] = [];
+    const proven: ProvenLine[] = [];
+    for (const text of lines) {
+      const read = readEntry(text, this.db.casting);
+      if ('fault' in read) refused.push(read.fault);
+      else if (!this.log.get(read.hash))
+        proven.push({ ...read, text, signature: await checkSignature(read.entry, webVerifier) });
+    }
+    return { added: await this.takeIn(proven), refused };
+  }
+
+  /**
+   * Takes entries of other tablets that were read and checked, all or none.
+   * @param cursor where they come from the server: how far its arrivals were looked at with them
+   * @returns how many were new.
+   */
+  async takeIn(lines: readonly ProvenLine[], cursor?: number): Promise<number> {
+    // What is here already is known only once the whole log was read; saving goes on meanwhile.
+    await this.reading;
+    return this.inTurn(() => this.merge(lines, cursor));
+  }
+
+  /** Keeps how far the own chain is known to lie elsewhere too. */
+  noteCarried(carried: number): Promise<void> {
+    return this.inTurn(async () => {
+      await this.db.chain.update('own', { carried });
+      this.chain = { ...this.chain, carried };
+    });
+  }
+
+  /** Takes over what another window of this tablet has stored meanwhile. */
+  catchUp(): Promise<void> {
+    return this.inTurn(async () => {
+      if (!this.isWhereStored(await this.db.chain.get('own'))) await this.readAnew();
+    });
+  }
+
+  /** One writing at a time, in the order in which they were asked for. */
+  private inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const working = this.queue.then(work);
+    this.queue = working.catch(() => undefined);
+    return working;
   }
 
   /** Reads what is stored and not yet in the log; saving goes on meanwhile. */
@@ -161,9 +205,14 @@ export class CastingStore {
     this.sealInIdleTime();
   }
 
-  private async readChain(): Promise<void> {
-    const chain = await this.db.chain.get('own');
-    if (chain) this.chain = chain;
+  /** Another window of this tablet wrote in between: what it wrote is read, and built on. */
+  private async readAnew(): Promise<void> {
+    this.chain = (await this.db.chain.get('own')) ?? emptyChain;
+    if (this.whole) await this.read();
+  }
+
+  private isWhereStored(stored: ChainRow = emptyChain): boolean {
+    return sameHead(stored.head, this.chain.head) && stored.entries === this.chain.entries;
   }
 
   /** Seals the oldest entries of a long tail when the tablet has nothing else to do; never in a save. */
@@ -216,11 +265,9 @@ export class CastingStore {
         this.sealInIdleTime();
         return made.map(({ hash }) => this.log.get(hash)!);
       }
-      // Another window of this tablet wrote in between: read what it wrote, and build on that.
-      await this.readChain();
-      if (this.whole) await this.read();
+      await this.readAnew();
     }
-    throw new Error('Another window of this tablet keeps writing; nothing was saved');
+    throw new Error(OTHER_WINDOW);
   }
 
   /** When the storage is full the ballast is given up, once, and the work is tried again. */
@@ -260,38 +307,32 @@ export class CastingStore {
       entries: this.chain.entries + made.length,
     };
     const { db } = this;
-    const moved = await db.transaction('rw', db.tail, db.chain, async () => {
-      const stored = await db.chain.get('own');
-      if (!sameHead(stored?.head ?? null, this.chain.head)) return true;
+    const fits = await db.transaction('rw', db.tail, db.chain, async () => {
+      if (!this.isWhereStored(await db.chain.get('own'))) return false;
       await db.tail.bulkAdd(made.map((m) => m.row));
       await db.chain.put(next);
-      return false;
+      return true;
     });
-    if (!moved) this.chain = next;
-    return !moved;
+    if (fits) this.chain = next;
+    return fits;
   }
 
-  private async merge(lines: readonly string[]): Promise<{ added: number; refused: EnvelopeFault[] }> {
-    const refused: EnvelopeFault[] = [];
-    const fresh: Made[] = [];
-    for (const text of lines) {
-      const read = readEntry(text, this.db.casting);
-      if ('fault' in read) refused.push(read.fault);
-      else if (!this.log.get(read.hash) && !fresh.some((f) => f.hash === read.hash)) {
-        const signature = await checkSignature(read.entry, webVerifier);
-        fresh.push({
-          ...read,
-          signature,
-          row: { hash: read.hash, device: read.entry.device, seq: read.entry.seq, text },
-        });
-      }
+  private async merge(lines: readonly ProvenLine[], cursor?: number): Promise<number> {
+    for (let attempt = 0; attempt < 5; attempt++) {
+      const unknown = lines.filter((line) => !this.log.get(line.hash));
+      const fresh = [...new Map(unknown.map((line) => [line.hash, line])).values()];
+      if (fresh.length === 0 && cursor === undefined) return 0;
+      if (await this.keepReceived(fresh, cursor)) return fresh.length;
+      await this.readAnew();
     }
-    if (fresh.length > 0) await this.keepReceived(fresh);
-    return { added: fresh.length, refused };
+    throw new Error(OTHER_WINDOW);
   }
 
-  /** The log takes them only after they are stored: what could not be stored can be taken in again. */
-  private async keepReceived(fresh: readonly Made[]): Promise<void> {
+  /**
+   * The log takes them only after they are stored: what could not be stored can be taken in again.
+   * @returns false when another window has written since.
+   */
+  private async keepReceived(fresh: readonly ProvenLine[], cursor?: number): Promise<boolean> {
     const clock = fresh.reduce<Clock>((c, { entry }) => adopt(c, entry.clock, Date.now()), this.chain.clock);
     const next: ChainRow = {
       ...this.chain,
@@ -301,21 +342,26 @@ export class CastingStore {
     };
     const { db } = this;
     const { segments, rest } = await this.packed(fresh);
-    await db.transaction('rw', db.tail, db.segments, db.chain, async () => {
+    const fits = await db.transaction('rw', db.tail, db.segments, db.chain, db.server, async () => {
+      if (!this.isWhereStored(await db.chain.get('own'))) return false;
       const keys = (await db.segments.bulkAdd(segments, { allKeys: true })) as number[];
       this.lastSegment = Math.max(this.lastSegment, ...keys);
       await db.tail.bulkAdd([...rest]);
       await db.chain.put(next);
+      if (cursor !== undefined) await db.server.update('server', { cursor });
+      return true;
     });
+    if (!fits) return false;
     this.chain = next;
     for (const { entry, hash, signature } of fresh) this.log.add(entry, hash, signature);
-    this.changed();
+    if (fresh.length > 0) this.changed();
     this.sealInIdleTime();
+    return true;
   }
 
   /** Many entries at once go straight into segments: a row an entry would cost the tablet far more. */
-  private async packed(fresh: readonly Made[]): Promise<{ segments: SegmentRow[]; rest: readonly EntryRow[] }> {
-    const rows = fresh.map((f) => f.row);
+  private async packed(fresh: readonly ProvenLine[]): Promise<{ segments: SegmentRow[]; rest: readonly EntryRow[] }> {
+    const rows = fresh.map(({ hash, text, entry: { device, seq } }): EntryRow => ({ hash, device, seq, text }));
     const checks = new Map(fresh.map((f) => [f.hash, f.signature]));
     const segments: SegmentRow[] = [];
     let from = 0;
@@ -326,7 +372,7 @@ export class CastingStore {
   }
 
   /** The heads of other chains that move with fresh entries: what the next own entry says that it has seen. */
-  private newlySeen(fresh: readonly Pick<Made, 'entry' | 'hash' | 'signature'>[]): Record<string, Head> {
+  private newlySeen(fresh: readonly ProvenLine[]): Record<string, Head> {
     const devices = new Set(fresh.map((f) => f.entry.device).filter((d) => d !== this.device));
     return Object.fromEntries(
       [...devices].flatMap((device) => {
@@ -339,6 +385,8 @@ export class CastingStore {
     );
   }
 }
+
+const OTHER_WINDOW = 'Another window of this tablet keeps writing; nothing was saved';
 
 const sameHead = (a: Head | null, b: Head | null): boolean => a?.[0] === b?.[0] && a?.[1] === b?.[1];
 

@@ -83,6 +83,18 @@ export interface PinGuardRow {
   waitUntil: number;
 }
 
+/** The server that this tablet carries the casting's entries to, and how far it has come. */
+export interface ServerRow {
+  id: 'server';
+  /** Where it answers, as an origin: `https://lehrbook.internal:8080`. */
+  address: string;
+  token: string;
+  /** How far the server's arrivals were looked at; put in the transaction that stores what was found. */
+  cursor: number;
+  /** When the server last had all that is here, ISO 8601; null before the first time. */
+  carriedAt: string | null;
+}
+
 /** State worked out from the log, with the stamp of the log and of the build that worked it out. */
 export interface ShardRow {
   id: 'now';
@@ -100,6 +112,7 @@ export class CastingDatabase extends Dexie {
   declare pinGuards: EntityTable<PinGuardRow, 'person'>;
   declare drafts: EntityTable<{ key: string; value: unknown }, 'key'>;
   declare shards: EntityTable<ShardRow, 'id'>;
+  declare server: EntityTable<ServerRow, 'id'>;
   /** A row that only takes room: given up first, so that the last entries of a shift still fit. */
   declare ballast: EntityTable<{ id: 'ballast'; bytes: Uint8Array<ArrayBuffer> }, 'id'>;
 
@@ -125,5 +138,6 @@ export class CastingDatabase extends Dexie {
         });
         await change.table('chain').toCollection().modify({ entries });
       });
+    this.version(3).stores({ server: 'id' });
   }
 }

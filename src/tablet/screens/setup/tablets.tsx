@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { strangers, type TabletLine, tabletLines } from '../../../../shared/logbook/state/branches.ts';
 import type { JoinRequest } from '../../../../shared/sync/join-request.ts';
 import { type EntriesFile, openFile } from '../../acts/open-file.ts';
@@ -14,19 +15,22 @@ import { wholeFile } from '../../shared-screens/file-words.ts';
 import { NotAdmitted } from './not-admitted.tsx';
 import { RequestPanel } from './request-panel.tsx';
 import { Said } from './said.tsx';
+import { nowWords, ServerPanel } from './server-panel.tsx';
 import { TabletPanel } from './tablet-panel.tsx';
 import { TakeIn } from './take-in.tsx';
 import './tablets.css';
 
 type Panel =
   | { readonly show: 'exchange'; readonly said?: string }
+  | { readonly show: 'server' }
   | { readonly show: 'tablet'; readonly device: string }
   | { readonly show: 'request'; readonly request: JoinRequest }
   | { readonly show: 'file'; readonly file: EntriesFile };
 
-/** The tablets of the casting, and the exchange of entries with them by file. */
+/** The tablets of the casting, the server between them, and the exchange of entries by file. */
 export function Tablets() {
-  const panel = useSignal<Panel>({ show: 'exchange' });
+  const { show } = useLocation().query;
+  const panel = useSignal<Panel>({ show: show === 'server' ? 'server' : 'exchange' });
   const view = openView();
   const { device: own } = openStore();
   const lines = tabletLines(view);
@@ -41,18 +45,22 @@ export function Tablets() {
     <>
       <Sheet
         title={
-          chosen
-            ? (chosen.name ?? 'A tablet not admitted')
-            : shown.show === 'request'
-              ? 'Admit a tablet'
-              : admitted
-                ? 'Exchange by file'
-                : 'This tablet is not admitted yet'
+          shown.show === 'server'
+            ? 'The server'
+            : chosen
+              ? (chosen.name ?? 'A tablet not admitted')
+              : shown.show === 'request'
+                ? 'Admit a tablet'
+                : admitted
+                  ? 'Exchange by file'
+                  : 'This tablet is not admitted yet'
         }
         graduated
         class="setup-side"
       >
-        {chosen ? (
+        {shown.show === 'server' ? (
+          <ServerPanel onBack={() => back()} />
+        ) : chosen ? (
           <TabletPanel key={chosen.device} tablet={chosen} onDone={back} />
         ) : shown.show === 'request' ? (
           <RequestPanel request={shown.request} onDone={back} />
@@ -68,6 +76,21 @@ export function Tablets() {
       </Sheet>
       <Sheet title="Tablets" aside={`${lines.filter((t) => t.name && !t.retired).length} admitted`} class="setup-list">
         <ul class="rows">
+          <li>
+            <button
+              type="button"
+              class="row"
+              aria-current={shown.show === 'server' ? 'true' : undefined}
+              onClick={() => {
+                panel.value = { show: 'server' };
+              }}
+            >
+              <span class="grow">
+                <b>The server</b>
+                <span class="second small dim">{nowWords()}</span>
+              </span>
+            </button>
+          </li>
           {lines.map((tablet) => (
             <li key={tablet.device}>
               <button

@@ -1,0 +1,259 @@
+import { checkSignature } from '../../../shared/logbook/crypto.ts';
+import { type Entry, readEntry } from '../../../shared/logbook/entry.ts';
+import { carriedUpTo } from '../../../shared/sync/carried.ts';
+import { step } from '../../../shared/sync/client.ts';
+import {
+  type Answer,
+  type Phase,
+  type Request,
+  type SyncEffect,
+  type SyncEvent,
+  type SyncState,
+  startState,
+} from '../../../shared/sync/client-state.ts';
+import type { ProvenLine } from '../../../shared/sync/file-batch.ts';
+import { viewOf } from '../../../shared/sync/log-view.ts';
+import type { ChainView, StoredEntry } from '../../../shared/sync/port.ts';
+import type { CastingStore } from '../storage/casting-store.ts';
+import { webVerifier } from '../storage/keys.ts';
+import { askServer, type ServerLink } from './server-requests.ts';
+
+/** How soon the server is asked again while somebody looks at the screen. */
+const POLL_ms = 5_000;
+/** Entries of one answer that are taken, whatever a server is set to give. */
+const MOST_TAKEN = 100_000;
+
+export interface DriverParts {
+  readonly store: CastingStore;
+  readonly link: ServerLink;
+  /** Hears of every step; `lacking` is how many entries the server is known to have that are not here. */
+  readonly told: (state: SyncState, lacking: number) => void;
+  /** Hears when a pass has ended with nothing left to carry but what was refused. */
+  readonly passEnded: () => void;
+}
+
+/**
+ * Runs the tablet's side of sync over HTTP and its own store, whose log must have been read. One window of a tablet
+ * does a pass at a time; between passes it holds nothing, so that another may.
+ */
+export class SyncDriver {
+  private state: SyncState = startState();
+  private readonly events: SyncEvent[] = [];
+  private isRunning = false;
+  private readonly ending = new AbortController();
+  private alarm: ReturnType<typeof setTimeout> | undefined;
+  private asking = new AbortController();
+  private lastPull: Pull | null = null;
+  private ahead: AskedAhead | null = null;
+  /** Entries of the page under way as they were read, by hash. */
+  private readonly read = new Map<string, Entry>();
+  /** Lets another window have its turn; null while this one has none. */
+  private letGo: (() => void) | null = null;
+  private readonly view: ChainView;
+
+  constructor(private readonly parts: DriverParts) {
+    this.view = viewOf(parts.store.log);
+  }
+
+  /** Something was saved, the network or the screen came back, or somebody asks. */
+  start(): void {
+    this.happen({ on: 'start' });
+  }
+
+  /** Breaks off what is under way; nothing is lost by it. */
+  end(): void {
+    this.ending.abort();
+    this.asking.abort();
+    this.ahead?.controller.abort();
+    clearTimeout(this.alarm);
+    this.rest();
+  }
+
+  private get hasEnded(): boolean {
+    return this.ending.signal.aborted;
+  }
+
+  private happen(event: SyncEvent): void {
+    if (this.hasEnded) return;
+    this.events.push(event);
+    if (this.isRunning) return;
+    this.isRunning = true;
+    this.run()
+      .catch((error: unknown) => {
+        if (!this.hasEnded) console.error('Sync waits for the next time', error);
+        this.rest();
+      })
+      .finally(() => {
+        this.isRunning = false;
+      });
+  }
+
+  private async run(): Promise<void> {
+    for (let event = this.events.shift(); event; event = this.events.shift()) {
+      if (this.letGo === null) await this.takeTurn();
+      if (this.hasEnded) return;
+      this.take(event);
+    }
+  }
+
+  /** Waits until no other window of this tablet does a pass, and takes over what that one has stored. */
+  private async takeTurn(): Promise<void> {
+    const { store } = this.parts;
+    const { signal } = this.ending;
+    await new Promise<void>((resolve, reject) => {
+      const held = () => {
+        resolve();
+        return new Promise<void>((letGo) => {
+          this.letGo = letGo;
+        });
+      };
+      navigator.locks.request(`lehrbook-sync/${store.db.casting}`, { signal }, held).catch(reject);
+    });
+    await store.catchUp();
+    const row = await store.db.server.get('server');
+    // Another window has left the server, or joined it anew.
+    if (row?.token !== this.parts.link.token) this.end();
+    else this.state = { ...this.state, cursor: row.cursor };
+  }
+
+  private rest(): void {
+    this.letGo?.();
+    this.letGo = null;
+  }
+
+  private take(event: SyncEvent): void {
+    const { store } = this.parts;
+    const before = this.state;
+    const { state, effects } = step(before, event, {
+      settings: {
+        casting: store.db.casting,
+        device: store.device,
+        poll_ms: document.visibilityState === 'visible' ? POLL_ms : null,
+        mostTaken: MOST_TAKEN,
+        read: (text, casting) => this.readLine(text, casting),
+      },
+      view: this.view,
+      random: Math.random,
+    });
+    this.state = state;
+    for (const effect of effects) this.perform(effect);
+    if (state.phase.at === 'waiting') this.asking.abort();
+    if (isAtRest(state.phase)) this.rest();
+    this.tell(before);
+  }
+
+  private tell(before: SyncState): void {
+    const { state } = this;
+    const { told, passEnded } = this.parts;
+    told(state, this.lacking());
+    if (state.theirs !== before.theirs) this.noteCarried();
+    if (state.phase.at === 'idle' && before.phase.at !== 'idle') passEnded();
+  }
+
+  private lacking(): number {
+    const { log } = this.parts.store;
+    return Object.entries(this.state.theirs ?? {}).reduce((sum, [device, heads]) => {
+      const furthest = Math.max(...heads.map(([seq]) => seq));
+      return sum + Math.max(0, furthest - (log.head(device)?.[0] ?? 0));
+    }, 0);
+  }
+
+  private noteCarried(): void {
+    const { store } = this.parts;
+    const head = store.log.head(store.device);
+    const carried = head ? carriedUpTo(this.view, this.state.theirs ?? {}, store.device, head[1]) : 0;
+    if (carried === store.carried) return;
+    store
+      .noteCarried(carried)
+      .then(() => this.parts.told(this.state, this.lacking()))
+      .catch((error: unknown) => console.error('What was carried is noted the next time', error));
+  }
+
+  private readLine(text: string, casting: string): ReturnType<typeof readEntry> {
+    const read = readEntry(text, casting);
+    if (!('fault' in read)) this.read.set(read.hash, read.entry);
+    return read;
+  }
+
+  private perform(effect: SyncEffect): void {
+    switch (effect.do) {
+      case 'ask':
+        this.ask(effect.request, effect.what);
+        break;
+      case 'take':
+        void this.keep(effect.request, effect.entries);
+        break;
+      case 'wake':
+        clearTimeout(this.alarm);
+        this.alarm = setTimeout(() => this.happen({ on: 'woke', key: effect.key }), effect.in_ms);
+    }
+  }
+
+  private ask(request: number, what: Request): void {
+    const { answer, controller } = this.takeAhead(what) ?? this.sent(what);
+    this.asking = controller;
+    if (what.to === 'pull') this.lastPull = what;
+    answer.then(
+      // What is no answer of a server is refused with a code that the machine does not know.
+      (said) => this.happen({ on: 'answer', request, answer: said ?? { of: 'refusal', code: 'unknown' } }),
+      () => this.happen({ on: 'no-answer', request }),
+    );
+  }
+
+  private sent(what: Request): Pick<AskedAhead, 'answer' | 'controller'> {
+    const controller = new AbortController();
+    return { answer: askServer(this.parts.link, what, controller.signal), controller };
+  }
+
+  /** The next page is on its way while the last one is being stored. */
+  private askAhead({ last, count }: Phase & { at: 'taking' }): void {
+    if (last >= count || this.lastPull === null) return;
+    const what = { ...this.lastPull, after: last };
+    this.ahead = { what, ...this.sent(what) };
+    // Where it is not wanted after all, nobody hears that it failed.
+    this.ahead.answer.catch(() => undefined);
+  }
+
+  private takeAhead(what: Request): AskedAhead | null {
+    const { ahead } = this;
+    this.ahead = null;
+    const fits = what.to === 'pull' && what.after === ahead?.what.after && what.without === ahead.what.without;
+    if (fits) return ahead;
+    ahead?.controller.abort();
+    return null;
+  }
+
+  private async keep(request: number, entries: readonly StoredEntry[]): Promise<void> {
+    const phase = this.state.phase as Phase & { at: 'taking' };
+    this.askAhead(phase);
+    try {
+      const lines = await this.proven(entries);
+      await this.parts.store.takeIn(lines, phase.last);
+      this.happen({ on: 'taken', request });
+    } catch (error) {
+      if (!this.hasEnded) console.error('What came in could not be stored', error);
+      this.happen({ on: 'not-taken', request });
+    } finally {
+      this.read.clear();
+    }
+  }
+
+  private proven(entries: readonly StoredEntry[]): Promise<ProvenLine[]> {
+    return Promise.all(
+      entries.map(async ({ text, hash }) => {
+        const entry = this.read.get(hash)!;
+        return { text, hash, entry, signature: await checkSignature(entry, webVerifier) };
+      }),
+    );
+  }
+}
+
+type Pull = Request & { to: 'pull' };
+
+interface AskedAhead {
+  readonly what: Pull;
+  readonly answer: Promise<Answer | null>;
+  readonly controller: AbortController;
+}
+
+const isAtRest = ({ at }: Phase): boolean => at === 'idle' || at === 'waiting';
