@@ -39,7 +39,9 @@ describe('a tablet and the server', () => {
     await joinServer(page, ` ${code.toLowerCase().replaceAll('-', ' ')}`);
     await page.getByRole('status').getByText('in sync').waitFor();
     await line(page).getByText('Kept here and elsewhere').waitFor();
-    await line(page).getByText(/last carried \d\d:\d\d today/).waitFor();
+    await line(page)
+      .getByText(/last carried \d\d:\d\d today/)
+      .waitFor();
   });
 
   it('says what is kept here alone while there is no network, and carries it when there is one again', async () => {
