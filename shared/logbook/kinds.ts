@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import type { LoggerMapping } from '../logger/mapping.ts';
 import { designSchema } from '../plan/design.ts';
 import type { Plan } from '../plan/schema.ts';
 import { hash, publicKey, shortId, time } from './entry.ts';
@@ -51,6 +52,10 @@ const isPlan = (value: unknown): boolean =>
   [(value as Partial<Plan>).operations, (value as Partial<Plan>).characteristics, (value as Partial<Plan>).holds].every(
     Array.isArray,
   );
+
+/** Checked in full where a logger file is read; here only told from what is no mapping. */
+const isMapping = (value: unknown): boolean =>
+  typeof value === 'object' && value !== null && Array.isArray((value as Partial<LoggerMapping>).columns);
 
 export const kinds = {
   /** The first entry of a casting; its body names the casting. */
@@ -198,6 +203,17 @@ export const kinds = {
     ),
     observer: shortId(),
     way: entryWaySchema,
+    words: z.optional(words),
+  }),
+  /** A logger's file, taken in: the file is a blob of that SHA-256, its samples can always be read from it again. */
+  logger: z.object({
+    file: z.object({ hash: hash(), name: z.string().check(z.minLength(1), z.maxLength(255)), bytes: z.number() }),
+    mapping: z.custom<LoggerMapping>(isMapping),
+    /** What the person was told that is taken, and what is not. */
+    rows: z.number(),
+    taken: z.number(),
+    from: time(),
+    to: time(),
     words: z.optional(words),
   }),
   /** Free words, about an operation, an entry or a finding. */

@@ -23,6 +23,7 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   'core-change': (b) => [`core/${b.station}`, `cores/${b.operation}`],
   operation: (b) => [`operation/${b.operation}`],
   round: (b) => [`round/${b.operation}`],
+  logger: () => ['logger'],
   note: (b) => [`note/${b.about ?? b.operation ?? ''}`],
   finding: (b) => [`finding/${b.operation}`],
   disposition: (b) => [`disposition/${b.operation}`],

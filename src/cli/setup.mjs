@@ -43,6 +43,15 @@ export function ensurePackages() {
   stamp('packages', wanted);
 }
 
+/** Adds packages that package.json names and that are not here, as after a pull; all others stay as they are. */
+export function addMissingPackages() {
+  const { dependencies, devDependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
+  const names = Object.keys({ ...dependencies, ...devDependencies });
+  if (names.every((name) => existsSync(join(root, 'node_modules', name, 'package.json')))) return;
+  console.error('Adding packages …');
+  run('npm', ['install', '--no-save', '--no-audit', '--no-fund']);
+}
+
 /** Builds the tablet's app when a source of it has changed. */
 export function ensureBuild() {
   const sources = ['src/tablet', 'shared', 'public', 'vite.config.ts', 'package-lock.json'].flatMap((p) =>

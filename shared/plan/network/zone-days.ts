@@ -59,7 +59,7 @@ export class ZoneDays {
   }
 
   /** What clocks are ahead of UTC by, ms. */
-  private offset_ms(at_ms: number): number {
+  offset_ms(at_ms: number): number {
     const part: Record<string, number> = {};
     for (const { type, value } of this.format.formatToParts(new Date(at_ms))) part[type] = Number(value);
     const shown = Date.UTC(part.year!, part.month! - 1, part.day, part.hour, part.minute, part.second);

@@ -22,6 +22,7 @@ const kindNames: Readonly<Record<string, string>> = {
   'core-change': 'core changed',
   operation: 'operation',
   round: 'round',
+  logger: 'logger file',
   note: 'note',
   finding: 'finding',
   disposition: 'disposition',
@@ -70,6 +71,8 @@ const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: neve
   operation: (view, b: Body<'operation'>) =>
     `${b.operation} ${operationById(view.plan, b.operation)?.name ?? ''} ${b.mark}`,
   round: (_, b: Body<'round'>) => `heat ${b.heatPlan}, ${count(b.readings.length, 'channel')}`,
+  logger: (_, b: Body<'logger'>) =>
+    `${b.file.name}, ${count(b.mapping.columns.length, 'channel')}, ${b.taken} of ${count(b.rows, 'row')}`,
   note: (_, b: Body<'note'>) => b.text,
   finding: (_, b: Body<'finding'>) => `${b.title} (${b.severity})`,
   disposition: (_, b: Body<'disposition'>) => `${b.decision}: ${b.words}`,

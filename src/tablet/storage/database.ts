@@ -102,6 +102,37 @@ export interface ShardRow {
   state: unknown;
 }
 
+/** A photo or a logger's file: whole, and its SHA-256 is its name. */
+export interface BlobRow {
+  hash: string;
+  bytes: Uint8Array<ArrayBuffer>;
+  /** The address of the server that is known to have it; empty while none is. */
+  sentTo: string;
+}
+
+/** That the samples of a logger's file, read under one mapping, lie here; they can always be made again from the file. */
+export interface SampleFileRow {
+  id: string;
+  channels: string[];
+  /** How many levels of thinning there are, the samples themselves among them. */
+  levels: number;
+  rows: number;
+  from_ms: number;
+  to_ms: number;
+  /** The silence that is a gap. */
+  gap_ms: number;
+}
+
+/** One level of one channel of a logger's file, or its times. */
+export interface SampleRow {
+  /** `file/level/channel`; the times have no channel. */
+  key: string;
+  file: string;
+  /** First and last instants of the times; the same array where they are the samples themselves. */
+  times?: { from: Float64Array<ArrayBuffer>; to: Float64Array<ArrayBuffer> };
+  values?: { least: Float32Array<ArrayBuffer>; greatest: Float32Array<ArrayBuffer> };
+}
+
 /** Everything of one casting on this tablet. */
 export class CastingDatabase extends Dexie {
   declare tail: Table<EntryRow, number>;
@@ -113,6 +144,9 @@ export class CastingDatabase extends Dexie {
   declare drafts: EntityTable<{ key: string; value: unknown }, 'key'>;
   declare shards: EntityTable<ShardRow, 'id'>;
   declare server: EntityTable<ServerRow, 'id'>;
+  declare blobs: EntityTable<BlobRow, 'hash'>;
+  declare sampleFiles: EntityTable<SampleFileRow, 'id'>;
+  declare samples: EntityTable<SampleRow, 'key'>;
   /** A row that only takes room: given up first, so that the last entries of a shift still fit. */
   declare ballast: EntityTable<{ id: 'ballast'; bytes: Uint8Array<ArrayBuffer> }, 'id'>;
 
@@ -139,5 +173,7 @@ export class CastingDatabase extends Dexie {
         await change.table('chain').toCollection().modify({ entries });
       });
     this.version(3).stores({ server: 'id' });
+    // Logger files, and what was read from them.
+    this.version(5).stores({ blobs: 'hash, sentTo', sampleFiles: 'id', samples: 'key, file' });
   }
 }

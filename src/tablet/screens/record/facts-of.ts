@@ -140,6 +140,17 @@ const sayings: Sayings = {
       planRevision(view, b.plan),
     ),
   round: roundFacts,
+  logger: (view, b) =>
+    told(
+      fact('file', `${b.file.name}, ${b.file.bytes} bytes`),
+      fact('its SHA-256', b.file.hash),
+      fact('channels', b.mapping.columns.map((c) => c.channel).join(', ')),
+      fact('rows', `${b.taken} taken of ${b.rows}`),
+      fact('from', moment(view, b.from)),
+      fact('to', moment(view, b.to)),
+      fact('clock of the logger', b.mapping.time.zone),
+      fact('words', b.words),
+    ),
   note: (view, b) => told(operation(view.plan, b.operation), aboutFact(view, b.about), fact('text', b.text)),
   finding: (view, b) =>
     told(

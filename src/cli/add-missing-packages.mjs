@@ -1,0 +1,3 @@
+import { addMissingPackages } from './setup.mjs';
+
+addMissingPackages();
