@@ -32,6 +32,7 @@ const layers: readonly [from: string, may: readonly string[]][] = [
   ['shared/plan/', ['shared/plan/', 'shared/calculations/']],
   ['shared/logger/', ['shared/logger/', 'shared/plan/']],
   ['shared/logbook/', ['shared/logbook/', 'shared/logger/', 'shared/plan/', 'shared/calculations/']],
+  ['shared/furnace/', ['shared/furnace/', 'shared/logbook/', 'shared/plan/', 'shared/calculations/']],
   ['shared/practice/', ['shared/']],
   ['shared/sync/', ['shared/']],
   ['src/tablet/parts/', ['src/tablet/parts/']],

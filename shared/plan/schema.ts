@@ -96,6 +96,8 @@ export const characteristicSchema = z.object({
     /** Operations in which all are read although others take a sample. */
     allIn: z.optional(z.array(id)),
     words: text,
+    /** Read again and again at each station, as something moves: each reading stands beside those before it. */
+    repeated: z.optional(z.boolean()),
   }),
   /** A length that is brought to 20 °C before it is judged, with the part's expansion. */
   at20: z.optional(z.object({ part_expansion_per_K: z.number(), u_part_expansion_per_K: z.number() })),

@@ -3,6 +3,7 @@ import { settling } from '../../calculations/settling.ts';
 import type { Alarm, AlarmWatch } from '../../plan/schema.ts';
 import type { Kept } from '../log.ts';
 import { type Hit, HOUR_MS, hoursFrom } from './alarm-round.ts';
+import type { Raw } from './derived-value.ts';
 import { stationLabel } from './findings.ts';
 import { isReplaced } from './readings.ts';
 import { Strand } from './strand.ts';
@@ -65,6 +66,27 @@ function answerOf(watch: Watch, label: string, before: readonly LevelAnswer[], k
   const { settled_ms } = before.at(-1)!;
   if (settled_ms === null) return { ...bare, settled_ms: isSettled(watch, all) ? at_ms : null };
   return { ...bare, settled_ms, hit: fallOf(watch, label, all, settled_ms) };
+}
+
+/** What is left to fall at each port that has settled, as the release asks for it; nothing before that. */
+export function levelsLeft(view: View, operation: string): Raw[] {
+  const alarm = view.plan.alarms.find((a) => a.watch?.on === 'level');
+  const { watch } = alarm ?? {};
+  if (!alarm || watch?.on !== 'level') return [];
+  return [...levelAnswers(view, operation, alarm, watch)].flatMap(([station, answers]): Raw[] => {
+    if (!hasTimes(answers)) return [];
+    const input = inputOf(answers, watch.settled_mm);
+    const { settled, remaining_mm } = settling.compute(input);
+    if (!settled || remaining_mm === null) return [];
+    return [
+      {
+        station,
+        value: remaining_mm,
+        causes: answers.map((a) => a.kept!.hash),
+        worked: { calculation: settling.name, input },
+      },
+    ];
+  });
 }
 
 const inputOf = (readings: readonly LevelAnswer[], settled_mm: number) => ({

@@ -23,6 +23,9 @@ export interface DerivedValue {
   readonly worked?: { readonly calculation: string; readonly input: Readonly<Record<string, unknown>> };
 }
 
+/** A value before it is judged. */
+export type Raw = Pick<DerivedValue, 'station' | 'value' | 'causes' | 'worked'>;
+
 /** Works verdicts and derived values out again; the tablet loads it after the first screen stands. */
 export interface Judge {
   verdict(value: number, standardUncertainty: number, lower: number | null, upper: number | null): Verdict | null;

@@ -7,9 +7,10 @@ import type { Characteristic, Station } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { alarmFacts } from './alarm-facts.ts';
+import { levelsLeft } from './alarm-level.ts';
 import { arrangementFacts } from './arrangement-facts.ts';
 import { checkFacts } from './check-facts.ts';
-import { type DerivedValue, type Judge, RANGE } from './derived-value.ts';
+import { type DerivedValue, type Judge, RANGE, type Raw } from './derived-value.ts';
 import { orderFacts } from './order-facts.ts';
 import { stationStates } from './readings.ts';
 import { roundFacts } from './round-facts.ts';
@@ -20,7 +21,6 @@ interface Point {
   readonly station: Station;
   readonly reading: Kept<'reading'>;
 }
-type Raw = Pick<DerivedValue, 'station' | 'value' | 'causes' | 'worked'>;
 /** A value, and the calculation behind it where one has a name. */
 type Worked = { value: number; worked?: NonNullable<DerivedValue['worked']> };
 type Derivation = (view: View, operation: string) => Raw[];
@@ -133,6 +133,7 @@ const derivations: Readonly<Record<string, Derivation>> = {
     single(view, operation, 'floor-level', (p) => ofFloor(p, (fit) => fit.flatness_minimum_zone_mm)),
   'floor-tilt': (view, operation) =>
     single(view, operation, 'floor-level', (p) => ofFloor(p, (fit) => fit.tilt_mm_per_m)),
+  'level-remaining': levelsLeft,
 };
 
 const derive: Judge['derive'] = (view, characteristic, operation) => {

@@ -131,6 +131,7 @@ function stationFacts(view: View, scope: string): Fact[] {
   const { current, station } = stationState(view, scope);
   if (current.length < 2) return facts;
   const { operation, characteristic } = current[0]!.body;
+  if (characteristicById(view.plan, characteristic)?.sampling.repeated) return facts;
   const double: Fact = {
     ...about(current[0]!),
     rule: 'two-readings',

@@ -2,7 +2,7 @@ import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { BALANCE_GRADE_MM_S, CASTING_PEAK_C } from '../hall-data.ts';
 import type { Characteristic, HeatPlan, Limits } from '../schema.ts';
 import { stopTemperature_C } from './heat-plan-anneal.ts';
-import { atMost, between, FROM_DESIGN, inWords, noLimit, plusMinus, rounded, row, zeroTo } from './limits.ts';
+import { atMost, between, FROM_DESIGN, inWords, noLimit, plusMinus, repeated, rounded, row, zeroTo } from './limits.ts';
 
 /** Stages 8 to 11.2: blocks, load, firing, melt and fast cool. */
 export const glassCharacteristics = (w: EvaluatedDesign, casting: HeatPlan): Characteristic[] => [
@@ -193,7 +193,7 @@ function meltRows({ edge_mm }: EvaluatedDesign): Characteristic[] {
       uncertainty: 0.7,
       instruments: ['LS'],
       decimals: 1,
-      sampling: inWords('every 15 min'),
+      sampling: repeated('every 15 min'),
     }),
     row({
       id: 'level-remaining',
@@ -221,7 +221,7 @@ function meltRows({ edge_mm }: EvaluatedDesign): Characteristic[] {
       uncertainty: 0.7,
       instruments: ['LS'],
       decimals: 1,
-      sampling: inWords('hourly'),
+      sampling: repeated('hourly'),
     }),
     row({
       id: 'level-against-mass',
@@ -244,7 +244,7 @@ function meltRows({ edge_mm }: EvaluatedDesign): Characteristic[] {
       limits: [atMost(3, { remark: 'or falling from hour to hour' })],
       method: 'by eye',
       decimals: 0,
-      sampling: inWords('hourly'),
+      sampling: repeated('hourly'),
     }),
     row({
       id: 'peak-temperature',
@@ -255,7 +255,7 @@ function meltRows({ edge_mm }: EvaluatedDesign): Characteristic[] {
       uncertainty: 1.5,
       instruments: ['TS'],
       decimals: 1,
-      sampling: inWords('by round'),
+      sampling: repeated('by round'),
     }),
   ];
 }

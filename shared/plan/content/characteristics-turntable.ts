@@ -1,6 +1,6 @@
 import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Characteristic } from '../schema.ts';
-import { atLeast, atMost, FROM_DESIGN, inWords, plusMinus, rounded, row, zeroTo } from './limits.ts';
+import { atLeast, atMost, FROM_DESIGN, inWords, plusMinus, repeated, rounded, row, zeroTo } from './limits.ts';
 
 /** Stage 1 and the test spin: runout, level, drive. */
 export const turntableCharacteristics = (w: EvaluatedDesign): Characteristic[] => {
@@ -135,7 +135,7 @@ export const turntableCharacteristics = (w: EvaluatedDesign): Characteristic[] =
       uncertainty: 0.0015,
       instruments: ['TM'],
       decimals: 5,
-      sampling: inWords('by round'),
+      sampling: repeated('by round'),
       source: FROM_DESIGN,
     }),
     row({

@@ -74,5 +74,7 @@ export const FROM_DESIGN = 'the design';
 
 export const all: Characteristic['sampling'] = { all: true, words: 'all' };
 export const inWords = (words: string): Characteristic['sampling'] => ({ all: true, words });
+/** Read again and again as something moves: every reading stands. */
+export const repeated = (words: string): Characteristic['sampling'] => ({ all: true, words, repeated: true });
 /** A sample of so many; the plan's sampling rule says how it is drawn. */
 export const drawn = (count: number): Characteristic['sampling'] => ({ all: false, count, words: `plan ${count}` });
