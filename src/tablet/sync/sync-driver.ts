@@ -76,7 +76,11 @@ export class SyncDriver {
   private happen(event: SyncEvent): void {
     if (this.hasEnded) return;
     this.events.push(event);
-    if (this.isRunning) return;
+    this.goOn();
+  }
+
+  private goOn(): void {
+    if (this.isRunning || this.events.length === 0) return;
     this.isRunning = true;
     this.run()
       .catch((error: unknown) => {
@@ -85,6 +89,8 @@ export class SyncDriver {
       })
       .finally(() => {
         this.isRunning = false;
+        // What happened since the list was last looked at must not wait for the next event.
+        this.goOn();
       });
   }
 
