@@ -40,7 +40,13 @@ export default defineConfig({
             { name: 'libraries', test: /node_modules\/(dexie|preact|@preact|zod|@noble|canonicalize|date-fns)\// },
             {
               name: 'core',
-              test: /shared\/logbook\/((?!state\/)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments|read-log|now-row|in-idle-time)\.ts|src\/tablet\/app\/(tablet|now-shard|work-out)\.ts/,
+              test: /rolldown.runtime|shared\/logbook\/((?!state\/)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments|read-log|now-row|first-frame|in-idle-time)\.ts|src\/tablet\/app\/(tablet|now-shard|work-out)\.ts/,
+            },
+            // What the first frame of a long log is drawn with: one file, so that it does not wait for the next.
+            {
+              name: 'at-once',
+              includeDependenciesRecursively: false,
+              test: /screens\/now\/(at-once|handover-waits|arrangements-line|note-line)\.tsx|shared-screens\/(finding-link|due-words|arrangement-words)\.tsx?$|parts\/condition-mark\.tsx|shared\/logbook\/state\/(rounds|arrangements|latest)\.ts|src\/tablet\/app\/(use-draft|was-kept|use-typing-anywhere)\.ts|storage\/draft-row\.ts|acts\/(save|notes)\.ts/,
             },
           ],
         },

@@ -1,21 +1,34 @@
 import { render } from 'preact';
 import './style/main.css';
 import { App } from './app/app.tsx';
-import { loadPerson } from './app/session.ts';
-import { loadSettings } from './app/settings.ts';
+import { expectPerson, loadPerson } from './app/session.ts';
+import { expectSettings, followSettings, loadSettings } from './app/settings.ts';
 import { askForPersistence } from './app/storage-state.ts';
-import { loadJudge, startTablet, store } from './app/tablet.ts';
+import { loadJudge, openAhead, startTablet, store } from './app/tablet.ts';
 import { startClock } from './app/time.ts';
 import { keepOffline } from './app/update-offer.tsx';
 import { loadAtOnce } from './screens/now/now.tsx';
 import { inIdleTime } from './storage/in-idle-time.ts';
 
+function show(): void {
+  followSettings();
+  render(<App />, document.getElementById('app')!);
+}
+
 async function start(): Promise<void> {
-  if (location.pathname === '/') void loadAtOnce();
-  await Promise.all([loadSettings(), startTablet()]);
+  const atOnce = location.pathname === '/' ? loadAtOnce() : null;
+  const frame = openAhead();
+  const loading = Promise.all([loadSettings(), startTablet()]);
+  if (frame) {
+    expectPerson(frame.person);
+    expectSettings(frame);
+    await atOnce;
+    show();
+  }
+  await loading;
   if (store.value) await loadPerson();
   startClock();
-  render(<App />, document.getElementById('app')!);
+  if (!frame) show();
   // First the screen, and whatever is typed into it.
   await new Promise<void>((resolve) => inIdleTime(resolve));
   await loadJudge();

@@ -18,6 +18,7 @@ export class Lab {
   private constructor(
     private readonly folder: string,
     private readonly servers: readonly FastifyInstance[],
+    private readonly ports = servers.map((server) => (server.server.address() as AddressInfo).port),
   ) {}
 
   static async open(): Promise<Lab> {
@@ -32,11 +33,16 @@ export class Lab {
   }
 
   app(path: string): string {
-    return `http://localhost:${portOf(this.servers[0]!)}${path}`;
+    return `http://localhost:${this.ports[0]}${path}`;
   }
 
   bare(path: string): string {
-    return `http://localhost:${portOf(this.servers[1]!)}${path}`;
+    return `http://localhost:${this.ports[1]}${path}`;
+  }
+
+  /** Ends the app's server: from here on its worker answers. */
+  async endApp(): Promise<void> {
+    await this.servers[0]!.close();
   }
 
   async close(): Promise<void> {
@@ -44,8 +50,6 @@ export class Lab {
     rmSync(this.folder, { recursive: true, force: true });
   }
 }
-
-const portOf = (server: FastifyInstance): number => (server.server.address() as AddressInfo).port;
 
 async function serve(folder: string): Promise<FastifyInstance> {
   const server = await buildApp(folder);

@@ -8,6 +8,7 @@ import type { NowShard } from '../../src/tablet/app/now-shard.ts';
 import { nowFacts } from '../../src/tablet/screens/now/now-facts.ts';
 import { nowFromStored } from '../../src/tablet/screens/now/now-from-stored.ts';
 import { CastingStore } from '../../src/tablet/storage/casting-store.ts';
+import { CastingDatabase } from '../../src/tablet/storage/database.ts';
 import { makeTabletKey } from '../../src/tablet/storage/keys.ts';
 import { putNowRow, readNowRow } from '../../src/tablet/storage/now-row.ts';
 import { ENDS_AT, practice } from '../practice/practice-world.ts';
@@ -71,7 +72,7 @@ describe('the kept first screen', () => {
 
   it('lets a tablet save while its log is still being read, and loses neither', async () => {
     const at = new Date(ENDS_AT).toISOString();
-    const slow = await CastingStore.openUnread(store.db.casting, quiet);
+    const slow = await CastingStore.openUnread(new CastingDatabase(store.db.casting), quiet);
     const reading = slow.read();
     const by = standing.people()[0]!.id;
     await slow.save([{ kind: 'note', body: { text: 'while reading' }, by, observedAt: at, recordedAt: at }]);

@@ -3,7 +3,7 @@ import type { Body, Kind } from '../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../shared/logbook/log.ts';
 import { saveFailure } from '../app/save-failure.ts';
 import { recorder } from '../app/session.ts';
-import { openStore } from '../app/tablet.ts';
+import { storeOpened } from '../app/tablet.ts';
 import { isoWithOffset } from '../app/time.ts';
 import type { SignedAct } from '../storage/casting-store.ts';
 
@@ -33,7 +33,7 @@ export function act<K extends Kind>(kind: K, body: Body<K>, { observedAt, by, si
  */
 export async function save(...acts: SignedAct[]): Promise<Kept[]> {
   try {
-    return await openStore().save(acts);
+    return await (await storeOpened()).save(acts);
   } catch (error) {
     saveFailure.value = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
     throw error;

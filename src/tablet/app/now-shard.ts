@@ -80,5 +80,5 @@ export interface NowShard {
   readonly handovers: readonly HandoverFacts[];
 }
 
-/** The kept first screen while the log is being read; null when there is none that fits the log. */
+/** The first screen as it was kept, for while the log is being read; null when there is none that fits the log. */
 export const nowShard = signal<NowShard | null>(null);

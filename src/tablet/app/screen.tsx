@@ -8,7 +8,7 @@ import { nowShard } from './now-shard.ts';
 import { quietLine } from './quiet-line.ts';
 import { person } from './session.ts';
 import { storageIsNearlyFull } from './storage-state.ts';
-import { openStore, view } from './tablet.ts';
+import { openStore, store, view } from './tablet.ts';
 import { clockTime, dayNumber, now } from './time.ts';
 import { askWho, rolesOf } from './who.ts';
 
@@ -43,7 +43,7 @@ const alarm = computed((): string | undefined => {
   if (log?.devices().some((device) => log.forkOf(device) !== null))
     return 'A tablet wrote twice at one place: see Record';
   if (storageIsNearlyFull.value) return 'The storage is nearly full: see Setup';
-  const own = openStore().device;
+  const own = store.value?.device;
   return view.value?.standing.tablets().some((t) => t.device === own) === false
     ? 'No keeper has admitted this tablet: nothing counts yet'
     : undefined;

@@ -1,8 +1,9 @@
 import { computed, signal } from '@preact/signals';
 import type { Signer } from '../../../shared/logbook/crypto.ts';
 import type { Person } from '../../../shared/logbook/standing.ts';
+import { amendFirstFrame } from '../storage/first-frame.ts';
 import { nowShard } from './now-shard.ts';
-import { openStore, tabletDb, view } from './tablet.ts';
+import { openDatabase, tabletDb, view } from './tablet.ts';
 
 const personId = signal<string | null>(null);
 const unlocked = new Map<string, Signer>();
@@ -18,7 +19,12 @@ export const person = computed<Person | null>(() => {
 export const people = (): readonly Person[] =>
   (view.value ? view.value.standing.people() : (nowShard.value?.people ?? [])).filter((p) => !p.retired);
 
-const settingKey = (): string => `person/${openStore().db.casting}`;
+const settingKey = (): string => `person/${openDatabase().casting}`;
+
+/** Who had the tablet when its first frame was kept. */
+export const expectPerson = (id: string | null): void => {
+  personId.value = id;
+};
 
 export async function loadPerson(): Promise<void> {
   const row = await tabletDb.settings.get(settingKey());
@@ -29,6 +35,7 @@ export async function loadPerson(): Promise<void> {
 export async function choosePerson(id: string | null): Promise<void> {
   unlocked.clear();
   personId.value = id;
+  amendFirstFrame({ person: id });
   await tabletDb.settings.put({ key: settingKey(), value: id });
 }
 

@@ -3,14 +3,15 @@ import { Standing } from '../../../shared/logbook/standing.ts';
 import type { Judge } from '../../../shared/logbook/state/derived-value.ts';
 import { type View, viewOf } from '../../../shared/logbook/state/view.ts';
 import { CastingStore } from '../storage/casting-store.ts';
-import { type CastingRow, TabletDatabase } from '../storage/database.ts';
+import { CastingDatabase, type CastingRow, TabletDatabase } from '../storage/database.ts';
+import { type FirstFrame, fits, forgetFirstFrame, readFirstFrame } from '../storage/first-frame.ts';
 import { inIdleTime } from '../storage/in-idle-time.ts';
 import { readNowRow } from '../storage/now-row.ts';
 import { type NowShard, nowShard } from './now-shard.ts';
 import { inPieces, workOut } from './work-out.ts';
 
 /** A log of so few entries is read before the first screen is drawn. */
-const READ_AT_ONCE = 1_500;
+export const READ_AT_ONCE = 1_500;
 
 /** Where the browser keeps which casting was open last: only to open it sooner, the list of castings says which it is. */
 const LAST_OPEN = 'last open casting';
@@ -22,6 +23,8 @@ export const tabletDb = new TabletDatabase();
 const opened = signal<{ store: CastingStore; standing: Standing | null } | null>(null);
 const version = signal(0);
 const judge = signal<Judge | null>(null);
+/** The casting that is being opened at the start; null once one is open. */
+const ahead = signal<{ db: CastingDatabase; opening: Promise<CastingStore>; frame: FirstFrame | null } | null>(null);
 
 /**
  * Tells the screens that the log has grown: after the next frame, so that what was just saved is said first. Answers
@@ -35,6 +38,7 @@ export function logChanged(): void {
 
 /** What the entry changed is worked out in pieces between which keys are heard, and then shown. */
 async function tell(): Promise<void> {
+  forgetFirstFrame();
   const v = view.peek() && opened.peek() ? viewNow() : null;
   if (v) await inPieces(workOut(v)).catch(console.error);
   telling = false;
@@ -76,46 +80,77 @@ export function openView(): View {
   return view.value;
 }
 
+/** The database of the casting that is open or about to be: it takes drafts before its log is read. */
+export function openDatabase(): CastingDatabase {
+  const db = store.value?.db ?? ahead.value?.db;
+  if (!db) throw new Error('No casting is open');
+  return db;
+}
+
+/** The open casting, as soon as its storage has answered. */
+export async function storeOpened(): Promise<CastingStore> {
+  await starting;
+  return openStore();
+}
+
 export function openStore(): CastingStore {
   if (!store.value) throw new Error('No casting is open');
   return store.value;
 }
 
+let starting: Promise<void> = Promise.resolve();
+
 /** Reads what the tablet holds and opens the casting that was open last. */
-export async function startTablet(): Promise<void> {
+export function startTablet(): Promise<void> {
+  starting = openLast();
+  return starting;
+}
+
+async function openLast(): Promise<void> {
   try {
-    const ahead = openAhead();
     castings.value = await tabletDb.castings.toArray();
     const last = [...castings.value].sort((a, b) => b.openedAt.localeCompare(a.openedAt))[0];
-    const opening = last && ahead?.id === last.id ? ahead.opening : null;
-    if (last) await openCasting(last.id, opening);
-    else phase.value = 'no casting';
+    if (last) await openCasting(last.id);
+    else {
+      ahead.value = null;
+      phase.value = 'no casting';
+    }
   } catch (error) {
     fail(error);
   }
 }
 
-/** Opens the casting that is most likely wanted while the list of castings is still being read. */
-function openAhead(): { id: string; opening: Promise<CastingStore> } | null {
+/**
+ * Opens the casting that is most likely wanted while the list of castings is still being read.
+ * @returns its first frame where one was kept: it stands until the storage has answered.
+ */
+export function openAhead(): FirstFrame | null {
   const id = localStorage.getItem(LAST_OPEN);
   if (id === null) return null;
-  const opening = CastingStore.openUnread(id, logChanged);
+  const db = new CastingDatabase(id);
+  const opening = CastingStore.openUnread(db, logChanged);
   // A casting that is here no more is not the one that the list names: nobody waits for this one.
   opening.catch(() => undefined);
-  return { id, opening };
+  const frame = readFirstFrame(id);
+  ahead.value = { db, opening, frame };
+  if (!frame) return null;
+  nowShard.value = frame.state as NowShard;
+  phase.value = 'reading';
+  return frame;
 }
 
 /** Opens a casting; a long log is read on while the tablet is in use. */
-export async function openCasting(id: string, opening: Promise<CastingStore> | null = null): Promise<void> {
-  const next = await (opening ?? CastingStore.openUnread(id, logChanged));
+export async function openCasting(id: string): Promise<void> {
+  const expected = ahead.peek()?.db.casting === id ? ahead.peek() : null;
+  const next = await (expected?.opening ?? CastingStore.openUnread(new CastingDatabase(id), logChanged));
   localStorage.setItem(LAST_OPEN, id);
   if (next.stamp.entries <= READ_AT_ONCE) {
     await next.read();
     showCasting(next);
   } else {
-    opened.value?.store.close();
-    nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
-    opened.value = { store: next, standing: null };
+    if (!expected?.frame || !fits(expected.frame, next.stamp))
+      nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
+    nowOpen(next, null);
     phase.value = 'reading';
     readLongLog(next).catch(fail);
   }
@@ -138,13 +173,18 @@ async function readLongLog(next: CastingStore): Promise<void> {
   if (opened.value?.store === next) opened.value = { store: next, standing };
   phase.value = 'open';
   readingLog.value = null;
-  nowShard.value = null;
+}
+
+function nowOpen(store: CastingStore, standing: Standing | null): void {
+  opened.peek()?.store.close();
+  opened.value = { store, standing };
+  ahead.value = null;
 }
 
 /** Puts a casting on the screens; the one before is closed. */
 export function showCasting(next: CastingStore): void {
-  opened.value?.store.close();
-  opened.value = { store: next, standing: new Standing(next.log) };
+  nowOpen(next, new Standing(next.log));
+  nowShard.value = null;
   phase.value = 'open';
   version.value += 1;
 }

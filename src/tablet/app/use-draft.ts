@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
-import { useEffect, useMemo } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo } from 'preact/hooks';
 import { DraftRow } from '../storage/draft-row.ts';
-import { openStore, tabletDb } from './tablet.ts';
+import { openDatabase, tabletDb } from './tablet.ts';
 import { holdUpdates } from './update-offer.tsx';
 
 /** What was typed on a screen and is not saved yet. */
@@ -22,11 +22,13 @@ export interface DraftOptions<T> {
   readonly where?: 'casting' | 'tablet';
   /** Whether the draft holds something that an update of the app must wait for; else all that differs from empty. */
   readonly holds?: (value: T) => boolean;
+  /** What becomes of both when something was typed before what was left there had been read; else the typed one stays. */
+  readonly join?: (left: T, typed: T) => T;
 }
 
 /** Keeps what is typed on this tablet, so that leaving the screen, or the app, loses nothing. */
 export function useDraft<T extends object>(key: string, empty: T, options: DraftOptions<T> = {}): Draft<T> {
-  const table = options.where === 'tablet' ? tabletDb.settings : openStore().db.drafts;
+  const table = options.where === 'tablet' ? tabletDb.settings : openDatabase().drafts;
   const shown = useSignal<{ readonly of: DraftRow; readonly value: T } | null>(null);
   const { row, start, ...draft } = useMemo(() => {
     const row = new DraftRow(table, key);
@@ -44,11 +46,15 @@ export function useDraft<T extends object>(key: string, empty: T, options: Draft
     };
     return { row, start: empty, latest, change, clear };
   }, [table, key]);
-  useEffect(() => {
+  // Before any key can be heard: what is read is what was left there, not what is typed now.
+  useLayoutEffect(() => {
     let wanted = true;
     void row.read().then((found) => {
-      if (wanted && shown.peek()?.of !== row)
-        shown.value = { of: row, value: { ...start, ...(found as Partial<T> | undefined) } };
+      if (!wanted) return;
+      const left = { ...start, ...(found as Partial<T> | undefined) };
+      const typed = shown.peek();
+      if (typed?.of !== row) shown.value = { of: row, value: left };
+      else if (found && options.join) draft.change(options.join(left, typed.value));
     });
     return () => {
       wanted = false;

@@ -94,8 +94,7 @@ export class CastingStore {
    * Opens a casting for saving. Its log is empty until `read` has ended.
    * @throws {Error} when this tablet holds no key for the casting.
    */
-  static async openUnread(casting: string, changed: () => void): Promise<CastingStore> {
-    const db = new CastingDatabase(casting);
+  static async openUnread(db: CastingDatabase, changed: () => void): Promise<CastingStore> {
     const [tabletKey, chain] = await Promise.all([db.keys.get('tablet'), db.chain.get('own')]);
     if (!tabletKey) throw new Error('This tablet holds no key for the casting');
     const store = new CastingStore(db, tabletKey, changed);
@@ -108,7 +107,7 @@ export class CastingStore {
    * @throws {Error} when this tablet holds no key for the casting.
    */
   static async open(casting: string, changed: () => void, onProgress?: Progress): Promise<CastingStore> {
-    const store = await CastingStore.openUnread(casting, changed);
+    const store = await CastingStore.openUnread(new CastingDatabase(casting), changed);
     await store.read(onProgress);
     return store;
   }

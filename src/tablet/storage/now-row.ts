@@ -9,7 +9,7 @@ export interface LogStamp {
 /** Made of the sources that work the state out: a build that works it out otherwise does not take the old one. */
 declare const __FOLD__: string;
 
-const stampOf = ({ entries, head }: LogStamp): string => `${__FOLD__} ${entries} ${head}`;
+export const stampOf = ({ entries, head }: LogStamp): string => `${__FOLD__} ${entries} ${head}`;
 
 /** The kept state of the first screen; null when it was worked out from another log, or by another build. */
 export async function readNowRow(db: CastingDatabase, of: LogStamp): Promise<unknown> {

@@ -1,6 +1,9 @@
 import { effect } from '@preact/signals';
 import { nowShard } from '../../app/now-shard.ts';
-import { phase, store, view } from '../../app/tablet.ts';
+import { person } from '../../app/session.ts';
+import { settingsOfFrame } from '../../app/settings.ts';
+import { phase, READ_AT_ONCE, store, view } from '../../app/tablet.ts';
+import { forgetFirstFrame, keepFirstFrame } from '../../storage/first-frame.ts';
 import { inIdleTime } from '../../storage/in-idle-time.ts';
 import { putNowRow } from '../../storage/now-row.ts';
 import { nowBeside } from './now-beside.ts';
@@ -32,9 +35,14 @@ async function keep(): Promise<void> {
   const v = view.peek();
   // Without the judge the verdicts are those that were shown, not those worked out again.
   if (!open || !v?.judge || open.damaged.length > 0) return;
-  await putNowRow(open.db, open.stamp, nowFacts(v, Date.now())).catch((error: unknown) =>
+  const { db, stamp } = open;
+  const state = nowFacts(v, Date.now());
+  await putNowRow(db, stamp, state).catch((error: unknown) =>
     console.error('The first screen is kept the next time', error),
   );
+  // A short log is read before the first screen is drawn.
+  if (stamp.entries <= READ_AT_ONCE) return forgetFirstFrame();
+  keepFirstFrame(stamp, { casting: db.casting, state, person: person.peek()?.id ?? null, ...settingsOfFrame() });
 }
 
 async function workOutBeside(): Promise<void> {

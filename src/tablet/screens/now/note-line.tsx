@@ -8,13 +8,17 @@ import { Sheet } from '../../parts/sheet.tsx';
 import '../../shared-screens/notes.css';
 
 const nothing = { text: '', saved: '' };
+type Written = typeof nothing;
+
+/** A start takes a moment to find what was left unsaved; whoever types at once adds to it. */
+const join = (left: Written, typed: Written): Written => ({ ...typed, text: left.text + typed.text });
 
 /**
  * Free words, always open for writing: what one sees, hears and smells belongs in the log too. It needs only the head of
  * this tablet's chain, so that it works while a long log is still being read.
  */
 export function NoteLine() {
-  const draft = useDraft('note/now', nothing);
+  const draft = useDraft('note/now', nothing, { join });
   const field = useRef<HTMLInputElement>(null);
   const { text, saved } = draft.value;
   useTypingAnywhere(

@@ -10,6 +10,9 @@ import { view } from '../../app/tablet.ts';
 import { openWork } from '../../shared-screens/next-work.ts';
 import { NextWork, WhoFirst } from './next.tsx';
 import './now.css';
+// With the first sheets: a lazy part waits for those that come with it.
+import '../../shared-screens/finding-link.css';
+import '../../shared-screens/notes.css';
 
 /** What stands around the next piece of work; it follows once that is on the screen, so that the first load is short. */
 const around = signal<typeof import('./around.tsx') | null>(null);
@@ -39,7 +42,9 @@ export function Now() {
     if (read) void loadAround();
   }, [read]);
   const nobody = person.value === null;
-  const parts = view.value ? fromLog(view.value, nobody) : fromShard(nowShard.value, nobody);
+  // What was kept stands until all that takes its place is here.
+  const whole = view.value && (around.value || !nowShard.value) ? view.value : null;
+  const parts = whole ? fromLog(whole, nobody) : fromShard(nowShard.value, nobody);
   if (!parts) return <ReadingLog />;
   const { work, beside, ahead, ...frame } = parts;
   const NoteLine = atOnce.value?.NoteLine;

@@ -1,0 +1,101 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { Lab } from '../bench/lab.ts';
+import { firstScreenKept, tabletWith } from '../bench/measures.ts';
+import type { TestTabletBrowser } from './harness.ts';
+
+const NOTE = 'A lamp is out on';
+
+/** A log too long to be read before the first screen: what that screen says must be true, and nothing typed on it lost. */
+describe('the first frame of a long log', () => {
+  let lab: Lab;
+  let tablet: TestTabletBrowser;
+  let page: Page;
+  let leads: string[];
+
+  const open = async (): Promise<void> => {
+    page = await tablet.open();
+    await page.goto(lab.app('/'));
+  };
+  const leadsOf = (): Promise<string[]> => page.locator('.now-next h2, .due-round h2, .now-lead').allInnerTexts();
+  const wholeLog = (): Promise<void> =>
+    page.getByRole('heading', { name: 'The log is being read' }).waitFor({ state: 'detached', timeout: 60_000 });
+  const kept = (change: object): Promise<void> =>
+    page.evaluate((part) => {
+      const frame = JSON.parse(localStorage.getItem('first frame')!);
+      localStorage.setItem('first frame', JSON.stringify({ ...frame, ...part }));
+    }, change);
+
+  beforeAll(async () => {
+    lab = await Lab.open();
+    ({ tablet, page } = await tabletWith(lab, 1_700));
+    await firstScreenKept(page);
+    leads = await leadsOf();
+    await lab.endApp();
+  });
+  afterAll(async () => {
+    await tablet.discard();
+    await lab.close();
+  });
+
+  it('says what the whole log says, with no server', async () => {
+    await tablet.close();
+    await open();
+    await page.locator('.now-lead').first().waitFor();
+    expect(await leadsOf()).toEqual(leads);
+    await wholeLog();
+    expect(await leadsOf()).toEqual(leads);
+  });
+
+  it('adds what is typed at once to a note that was left unsaved', async () => {
+    await page.getByLabel('Note', { exact: true }).fill(NOTE);
+    await expect.poll(() => page.evaluate(draftsKept)).toContain(NOTE);
+    await tablet.close();
+    page = await tablet.open();
+    await page.addInitScript(typeAtOnce);
+    await page.goto(lab.app('/'));
+    await expect.poll(() => page.getByLabel('Note', { exact: true }).inputValue()).toBe(`${NOTE} gate 7`);
+    await wholeLog();
+    expect(await page.getByLabel('Note', { exact: true }).inputValue()).toBe(`${NOTE} gate 7`);
+  });
+
+  it('goes when the database holds another log than it was kept for', async () => {
+    await firstScreenKept(page);
+    const state = await page.evaluate(() => JSON.parse(localStorage.getItem('first frame')!).state);
+    await kept({ stamp: 'an older log', state: { ...state, next: { ...state.next, title: 'Something long done' } } });
+    await tablet.close();
+    await open();
+    await expect.poll(leadsOf, { timeout: 60_000 }).toEqual(leads);
+    await wholeLog();
+    expect(await leadsOf()).toEqual(leads);
+    expect(tablet.problems).toEqual([]);
+  });
+});
+
+/** In the page: the text of every draft. */
+async function draftsKept(): Promise<string> {
+  const texts: unknown[] = [];
+  for (const { name } of await indexedDB.databases()) {
+    if (!name?.startsWith('lehrbook-')) continue;
+    const db = await new Promise<IDBDatabase>((resolve) => {
+      const asked = indexedDB.open(name);
+      asked.onsuccess = () => resolve(asked.result);
+    });
+    const rows = db.transaction('drafts').objectStore('drafts').getAll();
+    texts.push(await new Promise((resolve) => (rows.onsuccess = () => resolve(rows.result))));
+    db.close();
+  }
+  return JSON.stringify(texts);
+}
+
+/** In the page: types as soon as the field stands, before any storage can have answered. */
+function typeAtOnce(): void {
+  const watch = new MutationObserver(() => {
+    const field = document.querySelector<HTMLInputElement>('.note-form input');
+    if (!field) return;
+    watch.disconnect();
+    field.value = ' gate 7';
+    field.dispatchEvent(new InputEvent('input', { bubbles: true }));
+  });
+  watch.observe(document, { childList: true, subtree: true });
+}
