@@ -40,13 +40,18 @@ export default defineConfig({
             { name: 'libraries', test: /node_modules\/(dexie|preact|@preact|zod|@noble|canonicalize|date-fns)\// },
             {
               name: 'core',
-              test: /rolldown.runtime|shared\/logbook\/((?!state\/)[a-z-]+\.ts|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value)\.ts)|shared\/plan\/(lookup|design)\.ts|src\/tablet\/storage\/(casting-store|database|keys|segments|read-log|now-row|first-frame|in-idle-time)\.ts|src\/tablet\/app\/(tablet|now-shard|work-out)\.ts/,
+              test: /rolldown.runtime|shared\/logbook\/((?!state\/|standing|knowledge)[a-z-]+\.ts)|src\/tablet\/storage\/(casting-store|database|keys|segments|read-log|now-row|first-frame|in-idle-time)\.ts|src\/tablet\/app\/(tablet|now-shard)\.ts/,
             },
-            // What the first frame of a long log is drawn with: one file, so that it does not wait for the next.
+            // What works answers out of the log; the first frame of a long log does not want it.
+            {
+              name: 'fold',
+              test: /shared\/logbook\/(standing|knowledge|state\/(conditions|findings|holds|sequence|sheets|readings|instruments|view|memo|plans|strikes|stations-asked|measures|derived-value|next-step))\.ts|shared\/plan\/(lookup|design)\.ts|src\/tablet\/app\/(fold|work-out|frame-facts|spine|gate-state)\.ts/,
+            },
+            // What that first frame is drawn with: one file, so that it does not wait for the next.
             {
               name: 'at-once',
               includeDependenciesRecursively: false,
-              test: /screens\/now\/(at-once|handover-waits|arrangements-line|note-line)\.tsx|shared-screens\/(finding-link|due-words|arrangement-words)\.tsx?$|parts\/condition-mark\.tsx|shared\/logbook\/state\/(rounds|arrangements|latest)\.ts|src\/tablet\/app\/(use-draft|was-kept|use-typing-anywhere)\.ts|storage\/draft-row\.ts|acts\/(save|notes)\.ts/,
+              test: /screens\/now\/(at-once|handover-waits|arrangements-line|note-line)\.tsx|shared-screens\/(finding-link|due-words|arrangement-words)\.tsx?$|parts\/condition-mark\.tsx|shared\/logbook\/state\/(rounds-now|arrangement-status)\.ts|src\/tablet\/app\/(use-draft|was-kept|use-typing-anywhere)\.ts|storage\/draft-row\.ts|acts\/(save|notes)\.ts/,
             },
           ],
         },

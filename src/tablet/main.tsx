@@ -7,7 +7,7 @@ import { askForPersistence } from './app/storage-state.ts';
 import { loadJudge, openAhead, startTablet, store } from './app/tablet.ts';
 import { startClock } from './app/time.ts';
 import { keepOffline } from './app/update-offer.tsx';
-import { loadAtOnce } from './screens/now/now.tsx';
+import { loadAround, loadAtOnce } from './screens/now/now.tsx';
 import { inIdleTime } from './storage/in-idle-time.ts';
 
 function show(): void {
@@ -16,19 +16,22 @@ function show(): void {
 }
 
 async function start(): Promise<void> {
-  const atOnce = location.pathname === '/' ? loadAtOnce() : null;
   const frame = openAhead();
+  const parts = location.pathname === '/' ? Promise.all([loadAtOnce(), frame ? null : loadAround()]) : null;
   const loading = Promise.all([loadSettings(), startTablet()]);
   if (frame) {
     expectPerson(frame.person);
     expectSettings(frame);
-    await atOnce;
+    await parts;
     show();
   }
   await loading;
   if (store.value) await loadPerson();
   startClock();
-  if (!frame) show();
+  if (!frame) {
+    await parts;
+    show();
+  }
   // First the screen, and whatever is typed into it.
   await new Promise<void>((resolve) => inIdleTime(resolve));
   await loadJudge();

@@ -91,8 +91,9 @@ describe('offline', () => {
     expect(await offer.innerText()).toContain('waits until what you typed is saved');
     expect(await offer.getByRole('button').count()).toBe(0);
     await readingField(page).fill('');
+    const loaded = page.waitForEvent('load');
     await offer.getByRole('button', { name: 'Use it now' }).click();
-    await page.waitForEvent('load');
+    await loaded;
     await readingField(page).waitFor();
     await expect.poll(() => offer.count()).toBe(0);
     expect(tablet.problems).toEqual([]);

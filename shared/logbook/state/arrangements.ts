@@ -4,8 +4,7 @@ import { byTime } from './readings.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
 
-/** So long before its end an arrangement is said to be due to end: time enough to fetch its owner. */
-const DUE_BEFORE_MS = 2 * 3_600_000;
+export { type ArrangementStatus, arrangementStatus } from './arrangement-status.ts';
 
 /** Something arranged for a time, e.g. a bypassed channel or a borrowed gauge. */
 export interface Arrangement {
@@ -20,9 +19,6 @@ export interface Arrangement {
   readonly ended: Kept<'arrangement-end'> | null;
 }
 
-/** `due`: its end is near. `overdue`: its end is past and nobody has said that it was ended. */
-export type ArrangementStatus = 'open' | 'due' | 'overdue' | 'ended';
-
 /** Every arrangement of the casting, ended ones too: what ends first stands first, then what waits for a condition. */
 export const arrangements = (view: View): readonly Arrangement[] =>
   view.memo.get('arrangements', () =>
@@ -36,16 +32,6 @@ export const openArrangements = (view: View): readonly Arrangement[] =>
   arrangements(view).filter((a) => a.ended === null);
 
 export const arrangementById = (view: View, id: string): Arrangement | null => arrangementIn(view, `arrangement/${id}`);
-
-/** How an arrangement stands at an instant. Where only a condition ends it, no time makes it overdue. */
-export function arrangementStatus(
-  { endsAt_ms, ended }: Pick<Arrangement, 'endsAt_ms' | 'ended'>,
-  at_ms: number,
-): ArrangementStatus {
-  if (ended) return 'ended';
-  if (endsAt_ms === null || at_ms < endsAt_ms - DUE_BEFORE_MS) return 'open';
-  return at_ms <= endsAt_ms ? 'due' : 'overdue';
-}
 
 /** Null while an end is here and what it ends has not come. */
 const arrangementIn = (view: View, scope: string): Arrangement | null =>

@@ -1,34 +1,16 @@
 import type { HeatPlan } from '../../plan/schema.ts';
 import type { Kept } from '../log.ts';
+import { type DueRound, type HeatRound, observed, statusAt } from './rounds-now.ts';
 import { firstWork, mark, workOn } from './sequence.ts';
 import { live } from './strikes.ts';
 import { anyKind, type View } from './view.ts';
+
+export { type DueRound, type HeatRound, type RoundStatus, type RoundsNow, roundsNow, statusAt } from './rounds-now.ts';
 
 const HOUR_MS = 3_600_000;
 /** In time within a tenth of the interval, and never less than five minutes either way. */
 const IN_TIME_SHARE = 0.1;
 const IN_TIME_LEAST_MS = 300_000;
-
-export interface DueRound {
-  /** Counted from 1 over the whole heat, as crews say it. */
-  readonly number: number;
-  /** Elapsed hours from the start of the heat: a local clock that is put forward or back changes nothing. */
-  readonly at_h: number;
-  /** Counted from 1. */
-  readonly segment: number;
-  readonly extent: 'full' | 'key';
-  readonly every_h: number;
-}
-
-/** A due round of a heat that was begun, with the round that was written for it. All instants in ms of UTC. */
-export interface HeatRound extends DueRound {
-  readonly due_ms: number;
-  /** From here a round is in time for it, until `lateFrom_ms`; then late until the next is due. */
-  readonly opens_ms: number;
-  readonly lateFrom_ms: number;
-  readonly missedFrom_ms: number;
-  readonly written: Kept<'round'> | null;
-}
 
 /** One run through a heat plan. */
 export interface Heat {
@@ -44,8 +26,6 @@ export interface Heat {
   /** Every live round of the heat, those beside the due times too, in the order in which they were walked. */
   readonly walked: readonly Kept<'round'>[];
 }
-
-export type RoundStatus = 'in time' | 'written late' | 'missed' | 'late' | 'due' | 'to come' | 'not due';
 
 /** Whether one of the named operations runs at an hour of the heat. */
 type Runs = (operations: readonly string[], at_h: number) => boolean;
@@ -133,8 +113,6 @@ function startOf(view: View, plan: HeatPlan): Kept | null {
 const byObserved = (a: Kept<'round'> | Kept<'operation'>, b: Kept<'round'> | Kept<'operation'>): number =>
   observed(a) - observed(b) || (a.hash < b.hash ? -1 : 1);
 
-const observed = (kept: Kept<'round'> | Kept<'operation'>): number => Date.parse(kept.entry.observedAt);
-
 const walkedRounds = (view: View, plan: HeatPlan): Kept<'round'>[] =>
   plan.operations
     .flatMap((o) => live(view, `round/${o}`, 'round'))
@@ -198,39 +176,6 @@ export const roundForTime = (heat: Heat, at_ms: number, extent: 'full' | 'key'):
 
 /** What notes on a due round are about. */
 export const roundAbout = (heat: string, number: number): string => `round/${heat}/${number}`;
-
-/** Where a round stands at an instant. */
-export function statusAt(heat: Pick<Heat, 'ended_ms'>, round: HeatRound, now_ms: number): RoundStatus {
-  if (round.written) return observed(round.written) < round.lateFrom_ms ? 'in time' : 'written late';
-  if (heat.ended_ms !== null && round.due_ms > heat.ended_ms) return 'not due';
-  if (now_ms >= round.missedFrom_ms) return 'missed';
-  if (now_ms >= round.lateFrom_ms) return 'late';
-  return now_ms >= round.opens_ms ? 'due' : 'to come';
-}
-
-/** What a heat wants at an instant. */
-export interface RoundsNow {
-  /** In time or late now, and not written. */
-  readonly current: HeatRound | null;
-  /** The first one after that. */
-  readonly next: HeatRound | null;
-  readonly last: Kept<'round'> | null;
-  readonly missed: readonly HeatRound[];
-  readonly written: number;
-}
-
-export function roundsNow(heat: Pick<Heat, 'ended_ms' | 'rounds' | 'walked'>, now_ms: number): RoundsNow {
-  const status = (r: HeatRound) => statusAt(heat, r, now_ms);
-  // Late for one while already in time for the next: the next is walked.
-  const current = heat.rounds.findLast((r) => status(r) === 'due' || status(r) === 'late') ?? null;
-  return {
-    current,
-    next: heat.rounds.find((r) => status(r) === 'to come' && r !== current) ?? null,
-    last: heat.walked.findLast((r) => observed(r) <= now_ms) ?? null,
-    missed: heat.rounds.filter((r) => status(r) === 'missed'),
-    written: heat.rounds.filter((r) => r.written !== null).length,
-  };
-}
 
 /** The heat that runs; else the one that ran last; null before the first. */
 export function heatInWork(view: View): Heat | null {

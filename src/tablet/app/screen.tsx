@@ -2,8 +2,9 @@ import { computed } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { AppFrame } from '../parts/app-frame.tsx';
 import type { Place } from '../parts/rail.tsx';
-import { type FrameFacts, frameFacts } from './frame-facts.ts';
+import type { FrameFacts } from './frame-facts.ts';
 import { hallAsked } from './hall-asked.ts';
+import { fold } from './load-fold.ts';
 import { nowShard } from './now-shard.ts';
 import { quietLine } from './quiet-line.ts';
 import { person } from './session.ts';
@@ -33,7 +34,7 @@ export interface ScreenProps {
  * long log is being read it stands as it was kept.
  */
 const frame = computed((): FrameFacts | null =>
-  view.value ? frameFacts(view.value) : (nowShard.value?.frame ?? null),
+  view.value ? fold().frameFacts(view.value) : (nowShard.value?.frame ?? null),
 );
 
 /** Red is for what must not wait: a fork, a damaged record, a storage that is nearly full, or a tablet that does not count. */

@@ -1,14 +1,15 @@
 import { computed, signal } from '@preact/signals';
-import { Standing } from '../../../shared/logbook/standing.ts';
+import type { Standing } from '../../../shared/logbook/standing.ts';
 import type { Judge } from '../../../shared/logbook/state/derived-value.ts';
-import { type View, viewOf } from '../../../shared/logbook/state/view.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import { CastingDatabase, type CastingRow, TabletDatabase } from '../storage/database.ts';
 import { type FirstFrame, fits, forgetFirstFrame, readFirstFrame } from '../storage/first-frame.ts';
 import { inIdleTime } from '../storage/in-idle-time.ts';
 import { readNowRow } from '../storage/now-row.ts';
+import { inPieces } from './in-pieces.ts';
+import { fold, loadFold } from './load-fold.ts';
 import { type NowShard, nowShard } from './now-shard.ts';
-import { inPieces, workOut } from './work-out.ts';
 
 /** A log of so few entries is read before the first screen is drawn. */
 export const READ_AT_ONCE = 1_500;
@@ -40,7 +41,7 @@ export function logChanged(): void {
 async function tell(): Promise<void> {
   forgetFirstFrame();
   const v = view.peek() && opened.peek() ? viewNow() : null;
-  if (v) await inPieces(workOut(v)).catch(console.error);
+  if (v) await inPieces(fold().workOut(v)).catch(console.error);
   telling = false;
   version.value += 1;
 }
@@ -65,7 +66,7 @@ export const store = computed<CastingStore | null>(() => opened.value?.store ?? 
 
 function viewNow(): View | null {
   const casting = opened.value;
-  return casting?.standing ? viewOf(casting.store.log, judge.value, casting.standing) : null;
+  return casting?.standing ? fold().viewOf(casting.store.log, judge.value, casting.standing) : null;
 }
 
 /** The casting as this tablet knows it, worked out anew when an entry comes. */
@@ -108,10 +109,13 @@ export function startTablet(): Promise<void> {
 
 async function openLast(): Promise<void> {
   try {
+    // The first frame of a long log does not want it.
+    if (!ahead.peek()?.frame) void loadFold();
     castings.value = await tabletDb.castings.toArray();
     const last = [...castings.value].sort((a, b) => b.openedAt.localeCompare(a.openedAt))[0];
     if (last) await openCasting(last.id);
     else {
+      await loadFold();
       ahead.value = null;
       phase.value = 'no casting';
     }
@@ -145,7 +149,7 @@ export async function openCasting(id: string): Promise<void> {
   const next = await (expected?.opening ?? CastingStore.openUnread(new CastingDatabase(id), logChanged));
   localStorage.setItem(LAST_OPEN, id);
   if (next.stamp.entries <= READ_AT_ONCE) {
-    await next.read();
+    await Promise.all([next.read(), loadFold()]);
     showCasting(next);
   } else {
     if (!expected?.frame || !fits(expected.frame, next.stamp))
@@ -166,10 +170,10 @@ async function readLongLog(next: CastingStore): Promise<void> {
   await next.read((done, of) => {
     readingLog.value = { done, of };
   });
-  await loadJudge();
-  const standing = new Standing(next.log);
-  const read = viewOf(next.log, judge.value, standing);
-  if (read) await inPieces(workOut(read));
+  await Promise.all([loadFold(), loadJudge()]);
+  const standing = new (fold().Standing)(next.log);
+  const read = fold().viewOf(next.log, judge.value, standing);
+  if (read) await inPieces(fold().workOut(read));
   if (opened.value?.store === next) opened.value = { store: next, standing };
   phase.value = 'open';
   readingLog.value = null;
@@ -183,7 +187,7 @@ function nowOpen(store: CastingStore, standing: Standing | null): void {
 
 /** Puts a casting on the screens; the one before is closed. */
 export function showCasting(next: CastingStore): void {
-  nowOpen(next, new Standing(next.log));
+  nowOpen(next, new (fold().Standing)(next.log));
   nowShard.value = null;
   phase.value = 'open';
   version.value += 1;

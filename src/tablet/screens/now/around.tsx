@@ -4,6 +4,9 @@ import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
 import { nextStep, stepWords } from '../../shared-screens/next-work.ts';
+
+export { openWork } from '../../shared-screens/next-work.ts';
+
 import { lastEntries } from './last-entries.ts';
 
 const OTHERS = 3;
@@ -15,6 +18,7 @@ export { ArrangementsLine } from './arrangements-line.tsx';
 export { DueRound, runningHeat } from './due-round.tsx';
 export { handoverFacts } from './handover-facts.ts';
 export { HandoverWaits } from './handover-waits.tsx';
+export { NextWork } from './next.tsx';
 
 /** What else is open, and what was recorded last. */
 export function Beside({ view, work }: { view: View; work: readonly OperationState[] }) {

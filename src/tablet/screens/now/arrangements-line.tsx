@@ -1,4 +1,4 @@
-import { arrangementStatus } from '../../../../shared/logbook/state/arrangements.ts';
+import { arrangementStatus } from '../../../../shared/logbook/state/arrangement-status.ts';
 import type { ArrangementFacts } from '../../app/now-shard.ts';
 import { now } from '../../app/time.ts';
 import { Sign } from '../../parts/icons.tsx';

@@ -1,4 +1,4 @@
-import { roundsNow } from '../../../../shared/logbook/state/rounds.ts';
+import { roundsNow } from '../../../../shared/logbook/state/rounds-now.ts';
 import type { FindingFacts, HeatFacts, HoldFacts, NowShard, WorkFacts } from '../../app/now-shard.ts';
 import { readingLog } from '../../app/tablet.ts';
 import { now } from '../../app/time.ts';

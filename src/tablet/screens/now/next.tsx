@@ -1,25 +1,9 @@
 import { nextHold } from '../../../../shared/logbook/state/holds.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { askWho } from '../../app/who.ts';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { nextStep, stepButton, stepHref, stepWords } from '../../shared-screens/next-work.ts';
-
-/** Before anything is recorded, the tablet must know by whom. */
-export function WhoFirst() {
-  return (
-    <Sheet graduated label="Who works with the tablet?" class="now-next">
-      <div class="now-words">
-        <h2>Who works with the tablet?</h2>
-        <p>Every entry carries a name. Nobody has been chosen yet.</p>
-      </div>
-      <button type="button" class="button main wide" onClick={() => void askWho()}>
-        Choose a person
-      </button>
-    </Sheet>
-  );
-}
 
 type NextProps = { view: View; work: readonly OperationState[]; waits: boolean };
 

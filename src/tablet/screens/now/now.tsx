@@ -7,19 +7,20 @@ import { ReadingLog } from '../../app/reading-log.tsx';
 import { Screen, type ScreenProps } from '../../app/screen.tsx';
 import { person } from '../../app/session.ts';
 import { view } from '../../app/tablet.ts';
-import { openWork } from '../../shared-screens/next-work.ts';
-import { NextWork, WhoFirst } from './next.tsx';
+import { WhoFirst } from './who-first.tsx';
 import './now.css';
 // With the first sheets: a lazy part waits for those that come with it.
 import '../../shared-screens/finding-link.css';
 import '../../shared-screens/notes.css';
 
-/** What stands around the next piece of work; it follows once that is on the screen, so that the first load is short. */
-const around = signal<typeof import('./around.tsx') | null>(null);
+type Around = typeof import('./around.tsx');
+
+/** What is worked out from the log: the first frame of a long one does not wait for it. */
+const around = signal<Around | null>(null);
 /** What needs no log: it is fetched while the tablet still opens its storage. */
 const atOnce = signal<typeof import('./at-once.tsx') | null>(null);
 
-async function loadAround(): Promise<void> {
+export async function loadAround(): Promise<void> {
   around.value ??= await import('./around.tsx');
 }
 
@@ -42,9 +43,7 @@ export function Now() {
     if (read) void loadAround();
   }, [read]);
   const nobody = person.value === null;
-  // What was kept stands until all that takes its place is here.
-  const whole = view.value && (around.value || !nowShard.value) ? view.value : null;
-  const parts = whole ? fromLog(whole, nobody) : fromShard(nowShard.value, nobody);
+  const parts = partsOf(view.value, nobody);
   if (!parts) return <ReadingLog />;
   const { work, beside, ahead, ...frame } = parts;
   const NoteLine = atOnce.value?.NoteLine;
@@ -61,23 +60,28 @@ export function Now() {
   );
 }
 
-function fromLog(v: View, nobody: boolean): Parts {
-  const rest = around.value;
-  const work = openWork(v);
+/** What was kept stands until all that takes its place is here. */
+function partsOf(v: View | null, nobody: boolean): Parts | null {
+  if (v && around.value) return fromLog(v, around.value, nobody);
+  return fromShard(nowShard.value, nobody) ?? (v ? { work: null, beside: null, ahead: null } : null);
+}
+
+function fromLog(v: View, rest: Around, nobody: boolean): Parts {
+  const work = rest.openWork(v);
   const first = work[0]?.operation;
-  const heat = rest?.runningHeat(v) ?? null;
+  const heat = rest.runningHeat(v);
   return {
     ...(first ? { operation: first.name, detail: `operation ${first.id} · ${v.genesis.name}` } : {}),
     work: (
       <>
-        {rest && <rest.HandoverWaits handovers={rest.handoverFacts(v)} />}
-        {rest && heat && <rest.DueRound view={v} heat={heat} waits={nobody} />}
-        <NextWork view={v} work={work} waits={nobody || heat !== null} />
-        {rest && <rest.ArrangementsLine open={rest.arrangementFacts(v)} zone={v.genesis} />}
+        <rest.HandoverWaits handovers={rest.handoverFacts(v)} />
+        {heat && <rest.DueRound view={v} heat={heat} waits={nobody} />}
+        <rest.NextWork view={v} work={work} waits={nobody || heat !== null} />
+        <rest.ArrangementsLine open={rest.arrangementFacts(v)} zone={v.genesis} />
       </>
     ),
-    beside: rest && <rest.Beside view={v} work={work.slice(1)} />,
-    ahead: rest && <rest.Ahead view={v} />,
+    beside: <rest.Beside view={v} work={work.slice(1)} />,
+    ahead: <rest.Ahead view={v} />,
   };
 }
 
