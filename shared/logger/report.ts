@@ -67,28 +67,32 @@ export class Refusals {
 }
 
 const rowWords: Readonly<Record<RowReason, string>> = {
-  'no-time': 'have no time',
-  'time-unreadable': 'have a time that cannot be read',
-  'other-date-order': 'have a date in another order than the rest',
-  'time-skipped': 'have a time that no clock showed: it was put forward over it',
-  'no-offset': 'do not tell their offset from UTC',
-  'too-few': 'have fewer columns than wanted',
-  'too-many': 'have more columns than the others: is the decimal mark also the delimiter?',
-  'same-time': 'have the time of a row before, and other values',
-  ahead: "lie ahead of this tablet's clock",
+  'no-time': 'without a time',
+  'time-unreadable': 'with a time that cannot be read',
+  'other-date-order': 'with a date in another order than the rest',
+  'time-skipped': 'with a time that no clock showed: it was put forward over it',
+  'no-offset': 'without an offset from UTC',
+  'too-few': 'with fewer columns than wanted',
+  'too-many': 'with more columns than the others: is the decimal mark also the delimiter?',
+  'same-time': 'with the time of a row before, and other values',
+  ahead: "ahead of this tablet's clock",
 };
 
 const cellWords: Readonly<Record<CellReason, string>> = {
-  'not-a-number': 'are no number',
-  'other-decimal-mark': 'have the other decimal mark',
-  'not-finite': 'are no finite number: an open circuit or an overflow',
-  'below-absolute-zero': 'lie below absolute zero, −273.15 °C',
-  implausible: 'lie outside what a furnace channel can read: a fill value of the logger',
+  'not-a-number': 'no number',
+  'other-decimal-mark': 'with the other decimal mark',
+  'not-finite': 'no finite number: an open circuit or an overflow',
+  'below-absolute-zero': 'below absolute zero, −273.15 °C',
+  implausible: 'outside what a furnace channel can read: a fill value of the logger',
 };
 
-/** What is not taken and why, in words. */
-export const reasonWords = ({ reason, column }: Pick<Refused, 'reason' | 'column'>): string =>
-  column === null ? `rows ${rowWords[reason as RowReason]}` : `values of ${column} ${cellWords[reason as CellReason]}`;
+/** How much is not taken and why, in words: `1 row without a time`. */
+export function reasonWords({ reason, column, count }: Pick<Refused, 'reason' | 'column' | 'count'>): string {
+  const what = `${count} ${column === null ? 'row' : 'value'}${count === 1 ? '' : 's'}`;
+  return column === null
+    ? `${what} ${rowWords[reason as RowReason]}`
+    : `${what} of ${column} ${cellWords[reason as CellReason]}`;
+}
 
 /** `12, 40–44`: all of them, or as many as asked. */
 export function linesWords(lines: readonly LineRange[], most = Number.POSITIVE_INFINITY): string {
@@ -101,7 +105,7 @@ export function reportText(name: string, report: LoggerReport): string {
   return [
     `${name}: ${report.taken} of ${report.rows} rows taken, ${report.samples} samples.`,
     `From ${new Date(report.from_ms).toISOString()} to ${new Date(report.to_ms).toISOString()}.`,
-    ...report.refused.map((r) => `${r.count} ${reasonWords(r)} ("${r.example}"): lines ${linesWords(r.lines)}.`),
+    ...report.refused.map((r) => `${reasonWords(r)} ("${r.example}"): lines ${linesWords(r.lines)}.`),
     ...(report.outOfOrder > 0 ? [`${report.outOfOrder} rows stood out of order in time and were put in order.`] : []),
     '',
   ].join('\n');

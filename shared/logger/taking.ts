@@ -75,7 +75,7 @@ export class Taking {
     if (taken === 0)
       throw new FileFault(
         'nothing-taken',
-        `None of ${this.rows} rows can be taken: ${first ? `${first.count} ${reasonWords(first)} ("${first.example}")` : 'they are empty'}.`,
+        `None of ${this.rows} rows can be taken: ${first ? `${reasonWords(first)} ("${first.example}")` : 'they are empty'}.`,
       );
     const counted = samples.channels.reduce(
       (sum, { values }) => sum + values.filter((v) => !Number.isNaN(v)).length,
@@ -84,7 +84,7 @@ export class Taking {
     if (counted === 0)
       throw new FileFault(
         'nothing-taken',
-        `No value of ${taken} rows can be taken: ${first ? `${first.count} ${reasonWords(first)} ("${first.example}")` : 'all of them are empty'}.`,
+        `No value of ${taken} rows can be taken: ${first ? `${reasonWords(first)} ("${first.example}")` : 'all of them are empty'}.`,
       );
     return {
       samples,

@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core';
+import { sampleFile } from '../logger/sample-file.ts';
 
 /** Every screen of the practice casting, by the name that its picture takes. */
 export const screens: readonly { name: string; path: string; prepare?: (page: Page) => Promise<void> }[] = [
@@ -28,6 +29,19 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
     prepare: (page) => press(page, /Instrument, observer and paper/),
   },
   { name: 'furnace', path: '/furnace' },
+  { name: 'logger-files', path: '/heat/files' },
+  { name: 'logger-mapping', path: '/heat/files', prepare: chooseLoggerFile },
+  {
+    name: 'logger-report',
+    path: '/heat/files',
+    prepare: async (page) => {
+      await chooseLoggerFile(page);
+      await page.getByLabel(/^Clock of the logger/).selectOption('UTC');
+      await page.getByLabel(/^Order of the date/).selectOption('dmy');
+      await press(page, 'Read the whole file');
+      await page.getByRole('heading', { name: 'What it gives' }).waitFor();
+    },
+  },
   { name: 'raise', path: '/sequence/5.1', prepare: (page) => press(page, 'Raise a finding') },
   { name: 'hold-released', path: '/hold/H01' },
   { name: 'hold-in-doubt', path: '/hold/H02' },
@@ -80,6 +94,25 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
 ];
 
 const press = (page: Page, name: string | RegExp): Promise<void> => page.getByRole('button', { name }).first().click();
+
+/** A file with a row and values that are not taken. */
+async function chooseLoggerFile(page: Page): Promise<void> {
+  const text = sampleFile({
+    channels: ['BP-0', 'BP-1', 'FC-3', 'door'],
+    from_ms: Date.UTC(2026, 2, 4),
+    rows: 300,
+    step_ms: 60_000,
+    value_C: () => 431,
+    dates: 'dmy',
+  });
+  const lines = text.split('\r\n');
+  lines[5] = lines[5]!.replace(/;.*/, ';NaN;9999;431,2;1');
+  lines[20] = 'gestern;1;2;3;4';
+  await page
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'march.csv', mimeType: 'text/csv', buffer: Buffer.from(lines.join('\r\n')) });
+  await page.getByRole('button', { name: 'Read the whole file' }).waitFor();
+}
 
 async function openArrangement(page: Page, name: string | RegExp): Promise<void> {
   await page.locator('main a[href^="/arrangements/"]').first().click();

@@ -177,7 +177,7 @@ describe('taking a file in', () => {
       ['same-time', null, '5'],
       ['not-a-number', 'a', '3'],
     ]);
-    expect(reportText('x.csv', report)).toContain('1 values of a are no number ("x"): lines 3.');
+    expect(reportText('x.csv', report)).toContain('1 value of a no number ("x"): lines 3.');
   });
 
   it('says in words when the mapping is not that of the file', () => {

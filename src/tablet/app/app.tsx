@@ -35,6 +35,7 @@ const RecordScreen = whenRead(lazy(() => import('../screens/record/record.tsx').
 const EntryScreen = whenRead(lazy(() => import('../screens/record/entry.tsx').then((m) => m.EntryScreen)));
 const Furnace = whenRead(lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace)));
 const RoundScreen = whenRead(lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen)));
+const HeatPlaces = whenRead(lazy(() => import('../screens/heat/heat.tsx').then((m) => m.HeatPlaces)));
 const HandoverScreen = whenRead(lazy(() => import('../screens/handover/handover.tsx').then((m) => m.HandoverScreen)));
 const HallScreen = whenRead(lazy(() => import('../screens/hall/hall.tsx').then((m) => m.HallScreen)));
 const Arrangements = whenRead(
@@ -63,6 +64,7 @@ export function App() {
             <Route path="/survey/:operation/:characteristic" component={Survey} />
             <Route path="/furnace" component={Furnace} />
             <Route path="/furnace/:operation/round" component={RoundScreen} />
+            <Route path="/heat/:part/:id?" component={HeatPlaces} />
             <Route path="/handover/:handover?" component={HandoverScreen} />
             <Route path="/hold/:hold" component={HoldScreen} />
             <Route path="/findings" component={Findings} />

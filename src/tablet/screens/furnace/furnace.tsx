@@ -8,6 +8,7 @@ import { AlarmSheet } from '../../shared-screens/alarm-sheet.tsx';
 import { LastRound } from '../../shared-screens/last-round.tsx';
 import { MissedSheet } from '../../shared-screens/missed-sheet.tsx';
 import { OpenArrangements } from '../../shared-screens/open-arrangements.tsx';
+import { HeatLinks } from './heat-links.tsx';
 import { HeatMap } from './heat-map.tsx';
 import { HeatSheet } from './heat-sheet.tsx';
 import { OffPlan } from './off-plan.tsx';
@@ -41,6 +42,7 @@ export function Furnace() {
         )}
         {heat.ended_ms !== null && <StartHeat view={v} />}
         <OpenArrangements view={v} kind="channel" make="Bypass a channel for a time" />
+        <HeatLinks />
       </div>
       <div class="furnace-seen">
         <OffPlan view={v} heat={heat} now_ms={now_ms} />
@@ -57,6 +59,7 @@ function ColdFurnace({ view }: { view: View }) {
         <p>The furnace is cold. The heat chart and the rounds stand here once a heat is started.</p>
       </div>
       <StartHeat view={view} first />
+      <HeatLinks />
     </Screen>
   );
 }

@@ -1,19 +1,15 @@
-import { canonicalJson, sha256Hex } from '../../../../shared/logbook/canonical.ts';
 import { checkSize, FileFault } from '../../../../shared/logger/file-fault.ts';
 import { type Look, lookAt } from '../../../../shared/logger/look.ts';
 import { type LoggerMapping, loggerMappingSchema } from '../../../../shared/logger/mapping.ts';
-import { type Pyramid, pyramidOf } from '../../../../shared/logger/pyramid.ts';
 import { TableReader } from '../../../../shared/logger/table-reader.ts';
 import { type Taken, Taking } from '../../../../shared/logger/taking.ts';
 import { encodingOf } from '../../../../shared/logger/text-bytes.ts';
-import type { CastingDatabase, SampleRow } from '../database.ts';
+import type { CastingDatabase } from '../database.ts';
+import { cacheRows, type NamedFile, samplesId } from './kept-files.ts';
 import { firstBytes, readText } from './read-text.ts';
 
 /** Told with the bytes that are read, and how many there are. */
 export type ReadProgress = (done: number, of: number) => void;
-
-/** A file as the chooser gives it. */
-export type NamedFile = Blob & { readonly name: string };
 
 const LOOKED_AT_BYTES = 256_000;
 
@@ -48,47 +44,6 @@ export async function readWhole(
   return taking.finish();
 }
 
-/** Names the samples of a file read under a mapping. */
-export const samplesId = (hash: string, mapping: LoggerMapping): string =>
-  sha256Hex(canonicalJson({ file: hash, mapping })).slice(0, 32);
-
-/** SHA-256 of a file's bytes, in hex. */
-export async function hashOfBytes(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
-  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
-  return [...digest].map((b) => b.toString(16).padStart(2, '0')).join('');
-}
-
-/**
- * Keeps a file and what was read from it, all or nothing.
- * @returns the hash that names the file
- */
-export async function keepFile(
-  db: CastingDatabase,
-  file: NamedFile,
-  mapping: LoggerMapping,
-  taken: Taken,
-): Promise<string> {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  const hash = await hashOfBytes(bytes);
-  const { fileRow, rows } = cacheRows(samplesId(hash, mapping), taken);
-  await db.transaction('rw', db.blobs, db.sampleFiles, db.samples, async () => {
-    if (!(await db.blobs.get(hash))) await db.blobs.add({ hash, bytes, sentTo: '' });
-    await db.samples.bulkPut(rows);
-    await db.sampleFiles.put(fileRow);
-  });
-  return hash;
-}
-
-/** Takes away a file that no entry came to name. */
-export async function forgetFile(db: CastingDatabase, hash: string, mapping: LoggerMapping): Promise<void> {
-  const id = samplesId(hash, mapping);
-  await db.transaction('rw', db.blobs, db.sampleFiles, db.samples, async () => {
-    await db.blobs.delete(hash);
-    await db.sampleFiles.delete(id);
-    await db.samples.where('file').equals(id).delete();
-  });
-}
-
 /**
  * Makes the samples of a file again from its blob.
  * @param recorded_ms when it was taken in: what lay ahead of that clock is left out again
@@ -115,29 +70,4 @@ export async function rebuildSamples(
     await db.sampleFiles.put(fileRow);
   });
   return true;
-}
-
-/** How a row of samples is found. */
-export const sampleKey = (file: string, level: number, channel = ''): string => `${file}/${level}/${channel}`;
-
-function cacheRows(id: string, { samples, report }: Taken) {
-  const pyramid: Pyramid = pyramidOf(samples);
-  const rows: SampleRow[] = pyramid.levels.flatMap((times, level) => [
-    { key: sampleKey(id, level), file: id, times },
-    ...pyramid.channels.map(({ channel, levels }) => ({
-      key: sampleKey(id, level, channel),
-      file: id,
-      values: levels[level]!,
-    })),
-  ]);
-  const fileRow = {
-    id,
-    channels: samples.channels.map((c) => c.channel),
-    levels: pyramid.levels.length,
-    rows: report.taken,
-    from_ms: report.from_ms,
-    to_ms: report.to_ms,
-    gap_ms: pyramid.gap_ms,
-  };
-  return { fileRow, rows };
 }

@@ -1,8 +1,9 @@
 import { FileFault } from '../../../../shared/logger/file-fault.ts';
 import type { Taken } from '../../../../shared/logger/taking.ts';
 import { CastingDatabase } from '../database.ts';
+import { keepFile } from './kept-files.ts';
 import type { LoggerAnswer, LoggerAsked } from './logger-beside.ts';
-import { keepFile, lookAtFile, readWhole, rebuildSamples } from './logger-files.ts';
+import { lookAtFile, readWhole, rebuildSamples } from './logger-files.ts';
 
 /** Reads logger files beside the screens: asked by `LoggerBeside`, one thing at a time. */
 

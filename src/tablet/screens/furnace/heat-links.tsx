@@ -1,0 +1,23 @@
+import { Sheet } from '../../parts/sheet.tsx';
+
+const LINKS = [{ href: '/heat/files', name: 'Logger files', words: 'samples beside the rounds' }];
+
+/** What belongs to all heats. */
+export function HeatLinks() {
+  return (
+    <Sheet title="All heats">
+      <ul class="rows">
+        {LINKS.map(({ href, name, words }) => (
+          <li key={href}>
+            <a class="row" href={href}>
+              <span class="grow">
+                <b>{name}</b>
+                <span class="second small dim">{words}</span>
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </Sheet>
+  );
+}
