@@ -20,6 +20,8 @@ const plan = buildPlan(practiceDesign);
 export interface SaveTimes {
   readonly entries: number;
   readonly saves: number;
+  /** How many segments were sealed among them. */
+  readonly sealed: number;
   readonly median_ms: number;
   readonly p95_ms: number;
 }
@@ -48,6 +50,7 @@ export async function tabletWith(lab: Lab, entries: number): Promise<{ tablet: T
 export async function saveTimes(lab: Lab, entries: number, saves: number, rate: number): Promise<SaveTimes> {
   const { tablet, page } = await tabletWith(lab, entries);
   const times: number[] = [];
+  const before = await segmentsIn(page);
   await throttle(page, rate);
   const each = Math.ceil(saves / PLACES.length);
   for (const [operation, characteristic] of PLACES) {
@@ -56,9 +59,25 @@ export async function saveTimes(lab: Lab, entries: number, saves: number, rate: 
     for (let i = 0; i < each && times.length < saves; i++)
       times.push(await oneSave(page, operation, characteristic, times.length));
   }
+  const sealed = (await segmentsIn(page)) - before;
   await tablet.discard();
-  return { entries, saves: times.length, median_ms: percentile(times, 0.5), p95_ms: percentile(times, 0.95) };
+  return { entries, saves: times.length, sealed, median_ms: percentile(times, 0.5), p95_ms: percentile(times, 0.95) };
 }
+
+const segmentsIn = (page: Page): Promise<number> =>
+  page.evaluate(async () => {
+    const name = (await indexedDB.databases()).find((d) => d.name?.startsWith('lehrbook-'))!.name!;
+    const db = await new Promise<IDBDatabase>((resolve) => {
+      const asked = indexedDB.open(name);
+      asked.onsuccess = () => resolve(asked.result);
+    });
+    const asked = db.transaction('segments').objectStore('segments').count();
+    const count = await new Promise<number>((resolve) => {
+      asked.onsuccess = () => resolve(asked.result);
+    });
+    db.close();
+    return count;
+  });
 
 /** Types a value at the middle of the limits of the station that stands on the page, and presses Enter. */
 async function oneSave(page: Page, operation: string, characteristic: string, n: number): Promise<number> {

@@ -29,8 +29,8 @@ One run of \`npx tsx tests/bench/run.ts ${large.entries} docs/performance.md\` o
 
 The log is made by \`shared/practice/long-log.ts\`: four tablets with real chains, fourteen kinds, all stations of the plan, one entry in twenty a strike; it comes in through the store's own import.
 
-**Save**: from the key event of Enter to the first frame in which the saved reading and its verdict stand on the page; that is said only after the transaction completed. Spread over five operations; sealing goes on between the saves.
+**Save**: from the key event of Enter to the first frame in which the saved reading and its verdict stand on the page; that is said only after the transaction completed. Spread over five operations; among the saves ${large.sealed} ${large.sealed === 1 ? 'segment' : 'segments'} of 500 entries ${large.sealed === 1 ? 'was' : 'were'} sealed.
 
-**Cold start**: the browser process was ended; to the first frame in which the due round or the next operation and the hold points stand, as a full fold gave them, together with a digit that was typed meanwhile. The whole log is read after that, in pieces between which the tablet answers. The bare page opens one table with Preact and Dexie and draws one field; it alternates with the app in the same run.
+**Cold start**: the browser process was ended, the app's worker installed, its server ended; two and a half seconds after the browser has started (its own address bar is built meanwhile, which an installed app does not have) from the navigation to the first frame in which the due round or the next operation and the hold points stand, as a full fold gave them, together with a digit that was typed meanwhile. The whole log is read after that, in pieces between which the tablet answers. The bare page opens one table with Preact and Dexie and draws one field; it alternates with the app in the same run.
 `;
 }
