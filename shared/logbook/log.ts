@@ -66,8 +66,16 @@ export class Log {
 
   /** Adds an entry that `readEntry` passed. Adding it again changes nothing. */
   add(entry: Entry, hash: string, signature: SignatureCheck): void {
-    if (this.byHash.has(hash)) return;
-    const kept = keep(entry, hash, signature);
+    if (!this.byHash.has(hash)) this.take(keep(entry, hash, signature));
+  }
+
+  /** Takes in an entry as another log keeps it. */
+  include(kept: Kept): void {
+    if (!this.byHash.has(kept.hash)) this.take(kept);
+  }
+
+  private take(kept: Kept): void {
+    const { hash } = kept;
     const names = kept.kind ? scopesOf(kept.kind, kept.body) : [];
     const fresh = names.filter((name) => !this.scoped.has(name));
     this.byHash.set(hash, kept);

@@ -2,8 +2,9 @@ import { runsAhead } from '../logbook/clock.ts';
 import type { Kept, Log } from '../logbook/log.ts';
 import type { Fault } from '../logbook/standing.ts';
 import { type Finding, findings } from '../logbook/state/findings.ts';
-import { type Doubt, holdState } from '../logbook/state/holds.ts';
+import { holdState } from '../logbook/state/holds.ts';
 import { byTime } from '../logbook/state/readings.ts';
+import type { Doubt } from '../logbook/state/signatures.ts';
 import type { View } from '../logbook/state/view.ts';
 
 export interface FromTablet {
@@ -81,18 +82,12 @@ function changes(before: View, after: View): Pick<Preview, 'doubts' | 'released'
   const was = new Map(findings(before).map((f) => [f.id, f]));
   const now = new Map(findings(after).map((f) => [f.id, f]));
   return {
-    doubts: moved
-      .filter((s) => s.status === 'in-doubt')
-      .map((s) => ({ hold: s.hold.id, doubts: distinct(s.stale.flatMap((signed) => signed.doubts)) })),
+    doubts: moved.filter((s) => s.status === 'in-doubt').map((s) => ({ hold: s.hold.id, doubts: s.doubts })),
     released: moved.filter((s) => s.status === 'released').map((s) => s.hold.id),
     arise: [...now.values()].filter((f) => isOpen(f) && !(was.has(f.id) && isOpen(was.get(f.id)!))),
     settle: [...was.values()].filter((f) => isOpen(f) && !(now.has(f.id) && isOpen(now.get(f.id)!))),
   };
 }
-
-const distinct = (doubts: readonly Doubt[]): Doubt[] => [
-  ...new Map(doubts.map((d) => [`${d.reason}/${d.entry.hash}`, d])).values(),
-];
 
 const newForks = (before: Log | null, after: Log): Preview['forks'] =>
   after.devices().flatMap((device) => {

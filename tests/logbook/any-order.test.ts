@@ -293,6 +293,7 @@ function told(log: Log): string {
       hold.evidenceHash,
       hold.missing.map((c) => [c.id, c.words]),
       hold.signatures.map((s) => s.release.hash),
+      hold.doubts.map((d) => [d.reason, d.entry.hash]).sort(),
       hold.stale.map((s) => [s.release.hash, s.doubts.map((d) => [d.reason, d.entry.hash])]),
     ],
   });
@@ -300,7 +301,7 @@ function told(log: Log): string {
 
 describe('the state of a casting', () => {
   it('is the same for any order in which the same entries arrive, some of them twice', () => {
-    let seen = { fork: 0, unknown: 0, doubt: 0, released: 0, overdue: 0, disagree: 0 };
+    let seen = { fork: 0, unknown: 0, doubt: 0, released: 0, overdue: 0, disagree: 0, behind: 0, short: 0 };
     fc.assert(
       fc.property(
         fc.array(deed, { minLength: 5, maxLength: 60 }),
@@ -321,6 +322,8 @@ describe('the state of a casting', () => {
             doubt: seen.doubt + Number(straight.includes('"hold":["in-doubt"')),
             released: seen.released + Number(straight.includes('"hold":["released"')),
             overdue: seen.overdue + Number(straight.includes('Temporary arrangement past its end')),
+            behind: seen.behind + Number(straight.includes('rests on H1')),
+            short: seen.short + Number(straight.includes('was called finished with')),
             disagree: seen.disagree + Number(straight.includes('"disagree":true')),
           };
         },

@@ -4,10 +4,12 @@ import { doubtWords } from '../../shared/logbook/state/doubt-words.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
 import { holdState } from '../../shared/logbook/state/holds.ts';
 import { signingObstacles } from '../../shared/logbook/state/signing-obstacles.ts';
+import { planHashOf } from '../../shared/logbook/state/view.ts';
 import { smallPlan } from './small-plan.ts';
 import {
   type Line,
   lead,
+  personKey,
   quality,
   reading,
   releaseBody,
@@ -186,11 +188,134 @@ describe('a hold point', () => {
     expect(findings(a.view()).some((f) => f.rule === 'outside' && f.state === 'open')).toBe(true);
   });
 
+  it('does not count a refusal as answered before its own role has signed over it', () => {
+    const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    fillSheets(a);
+    measure(a, within);
+    b.merge(a);
+    b.write(
+      'refusal',
+      { hold: 'H1', plan: planHashOf(smallPlan), reason: 'no light', name: 'Quality', role: 'quality' },
+      quality,
+      25,
+    );
+    signAll(a);
+    expect(state(a).status).toBe('released');
+    a.merge(b);
+    expect(state(a).status).toBe('in-doubt');
+    expect(state(a).doubts.map((d) => doubtWords(a.view(), d))).toEqual(['Refused by Quality, on T2: no light']);
+    sign(a, quality, 'quality', 40);
+    expect(state(a).status).toBe('released');
+  });
+
+  it('is in doubt where a listed entry is not here, and released when it comes', () => {
+    const [a, b, c] = tablets(['T1', 'T2', 'T3']) as [TestTablet, TestTablet, TestTablet];
+    fillSheets(a);
+    b.merge(a);
+    measure(b, within);
+    a.merge(b);
+    signAll(a);
+    c.merge(a);
+    expect(state(c).status).toBe('in-doubt');
+    expect(state(c).doubts.map((d) => doubtWords(c.view(), d))).toContain(
+      'Signed by Lead, on T1 on evidence of which 3 entries are not here',
+    );
+    expect(state(c).missing.map((m) => m.words)).toContain('not so: 3 of T2');
+    c.merge(b);
+    expect(state(c).status).toBe('released');
+  });
+
+  it('finds an independent signer among several in one role', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    const second = { id: 'ab'.repeat(16), name: 'Second lead', roles: ['crew-lead'] as const };
+    tablet.write('person', { person: second.id, name: second.name, roles: [...second.roles] }, lead, 4);
+    const key = personKey(second, 'T1');
+    tablet.write('key', { person: second.id, key, device: tablet.device }, lead, 4);
+    fillSheets(tablet);
+    tablet.write('reading', reading('a', 100, lead), lead, 15);
+    tablet.write('reading', reading('b', 100, quality), quality, 15);
+    tablet.write('reading', reading('c', 100), technician, 15);
+    signAll(tablet);
+    expect(state(tablet).status).not.toBe('released');
+    sign(tablet, second, 'crew-lead', 40);
+    expect(state(tablet).status).toBe('released');
+  });
+
   it('flags work behind it that was recorded before it was released, and keeps it', () => {
     const [tablet] = tablets(['T1']) as [TestTablet];
     tablet.write('sheet', sheet('3', { c1: 'yes' }), technician, 5);
     const rules = findings(tablet.view()).map((f) => [f.rule, f.title]);
     expect(rules).toContainEqual(['out-of-sequence', '3 was begun before 2 was finished']);
     expect(rules).toContainEqual(['passed-unreleased', 'Worked past H1 in operation 3']);
+  });
+
+  it('flags work recorded behind it when it falls into doubt, until it is signed again', () => {
+    const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    const flagged = (tablet: TestTablet) => findings(tablet.view()).find((f) => f.rule === 'behind-doubt');
+    fillSheets(a);
+    const [first] = measure(a, within);
+    b.merge(a);
+    const strike = b.write('strike', { target: first!.hash, reason: 'mistyped' }, technician, 25);
+    signAll(a);
+    const work = a.write('sheet', sheet('3', { c1: 'yes' }), technician, 40);
+    expect(flagged(a)).toBeUndefined();
+    a.merge(b);
+    b.merge(a);
+    for (const tablet of [a, b]) {
+      expect(flagged(tablet)).toMatchObject({
+        operation: '3',
+        severity: 'major',
+        blocks: 'H1',
+        state: 'open',
+        title: 'Operation 3 rests on H1, which is in doubt',
+      });
+      expect([...flagged(tablet)!.causes].sort()).toEqual([work.hash, first!.hash].sort());
+      expect(findings(tablet.view()).some((f) => f.rule === 'passed-unreleased')).toBe(false);
+    }
+    expect(strike.entry.kind).toBe('strike');
+    // A decision on it holds until more is found.
+    a.write(
+      'disposition',
+      {
+        finding: flagged(a)!.id,
+        operation: '3',
+        decision: 'concession',
+        words: 'looked at again',
+        proposedBy: lead.id,
+        name: 'Quality',
+        role: 'quality',
+      },
+      quality,
+      45,
+    );
+    expect(flagged(a)!.state).toBe('accepted');
+    const more = a.write('sheet', sheet('3', { c2: 'yes' }), technician, 46);
+    expect(flagged(a)!.state).toBe('open');
+    expect(flagged(a)!.causes).toContain(more.hash);
+    a.write('reading', reading('a', 100.2), technician, 50);
+    sign(a, lead, 'crew-lead', 55);
+    sign(a, quality, 'quality', 56);
+    expect(flagged(a)).toMatchObject({ state: 'closed', title: 'Operation 3 rests on H1, which was in doubt' });
+    // What is done from now on rests on the new release.
+    const after = a.write('operation', { operation: '3', mark: 'finished' }, lead, 60);
+    expect(flagged(a)!.causes).not.toContain(after.hash);
+  });
+
+  it('raises a finding when an operation is called finished with things missing, until they are made good', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    const short = () => findings(tablet.view()).find((f) => f.rule === 'finished-short' && f.operation === '2');
+    tablet.write('sheet', sheet('2', { c1: 'yes' }), technician, 10);
+    measure(tablet, { a: 100 });
+    expect(short()).toBeUndefined();
+    tablet.write('operation', { operation: '2', mark: 'finished' }, lead, 20);
+    expect(short()).toMatchObject({
+      severity: 'major',
+      state: 'open',
+      title: 'Operation 2 was called finished with 2 things missing',
+      words: '1 of 2 items of the check sheet not answered; width: 2 of 3 not measured.',
+    });
+    tablet.write('sheet', sheet('2', { c2: 'yes' }), technician, 30);
+    measure(tablet, { b: 100, c: 100 });
+    expect(short()).toBeUndefined();
   });
 });

@@ -55,16 +55,7 @@ export class TestTablet {
     minute: number,
     signature: SignatureCheck = 'good',
   ): Line {
-    const at = new Date(Date.UTC(2026, 2, 1) + minute * 60_000).toISOString();
-    const unsigned = nextEntry(
-      { casting: this.casting, device: this.device, head: this.head, seen: this.seen, clock: this.clock },
-      { kind, body, by: by.id, observedAt: at, recordedAt: at },
-    );
-    const signed = signedKinds.has(kind) && signature !== 'none';
-    const entry: Entry = signed
-      ? { ...unsigned, signature: { key: personKey(by, this.name), value: '0'.repeat(128) } }
-      : unsigned;
-    return this.keep({ entry, hash: entryHash(entry), signature: signed ? signature : 'none' });
+    return this.keep(lineOf(this, kind, body, by, minute, signature));
   }
 
   keep(line: Line): Line {
@@ -89,6 +80,32 @@ export class TestTablet {
     if (!view) throw new Error('This tablet has no genesis');
     return view;
   }
+}
+
+/** Where a tablet's chain stands: what its next entry is written on. */
+export type ChainEnd = Pick<TestTablet, 'name' | 'casting' | 'device' | 'head' | 'clock'> & {
+  readonly seen: Readonly<Record<string, Head>>;
+};
+
+/** The next line of a chain; signed acts carry the writer's key of its tablet. */
+export function lineOf<K extends Kind>(
+  { name, casting, device, head, seen, clock }: ChainEnd,
+  kind: K,
+  body: Body<K>,
+  by: TestPerson,
+  minute: number,
+  signature: SignatureCheck = 'good',
+): Line {
+  const at = new Date(Date.UTC(2026, 2, 1) + minute * 60_000).toISOString();
+  const unsigned = nextEntry(
+    { casting, device, head, seen, clock },
+    { kind, body, by: by.id, observedAt: at, recordedAt: at },
+  );
+  const signed = signedKinds.has(kind) && signature !== 'none';
+  const entry: Entry = signed
+    ? { ...unsigned, signature: { key: personKey(by, name), value: '0'.repeat(128) } }
+    : unsigned;
+  return { entry, hash: entryHash(entry), signature: signed ? signature : 'none' };
 }
 
 export const personKey = (person: TestPerson, tablet: string): string => keyOf(`${person.id} on ${tablet}`);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { holdState } from '../../shared/logbook/state/holds.ts';
+import { leftUndone } from '../../shared/logbook/state/left-undone.ts';
 import { gateState } from '../../src/tablet/app/gate-state.ts';
 import { lastEntries } from '../../src/tablet/screens/now/last-entries.ts';
-import { missingOf } from '../../src/tablet/shared-screens/missing.ts';
 import { nextStep, openWork, stepHref, stepWords } from '../../src/tablet/shared-screens/next-work.ts';
 import { waitWords } from '../../src/tablet/shared-screens/wait-words.ts';
 import { smallPlan } from '../logbook/small-plan.ts';
@@ -48,14 +48,14 @@ describe('what this shift does next', () => {
   it('counts what is missing before a finish', () => {
     const [tablet] = tablets(['T1']) as [TestTablet];
     const second = smallPlan.operations[1]!;
-    expect(missingOf(tablet.view(), second)).toEqual([
+    expect(leftUndone(tablet.view(), second)).toEqual([
       '2 of 2 items of the check sheet not answered',
       'width: 3 of 3 not measured',
     ]);
     tablet.write('sheet', sheet('2', both), technician, 10);
     for (const station of ['a', 'b', 'c']) tablet.write('reading', reading(station, 103), technician, 11);
     // Outside its limits is measured all the same.
-    expect(missingOf(tablet.view(), second)).toEqual([]);
+    expect(leftUndone(tablet.view(), second)).toEqual([]);
   });
 
   it('asks for a sample where that is enough, and for all once one of it is not within', () => {
@@ -65,7 +65,7 @@ describe('what this shift does next', () => {
       const [tablet] = tablets(['T1'], plan) as [TestTablet];
       tablet.write('sheet', sheet('2', both), technician, 10);
       if (value !== undefined) tablet.write('reading', reading('a', value), technician, 11);
-      return missingOf(tablet.view(), tablet.view().plan.operations[1]!);
+      return leftUndone(tablet.view(), tablet.view().plan.operations[1]!);
     };
     expect(missing({})).toEqual(['width: 1 of 1 not measured']);
     expect(missing({}, 100)).toEqual([]);
@@ -84,7 +84,7 @@ describe('what this shift does next', () => {
       holds: [],
     };
     const [tablet] = tablets(['T1'], plan) as [TestTablet];
-    expect(missingOf(tablet.view(), tablet.view().plan.operations[0]!)).toEqual(['moisture: nothing recorded']);
+    expect(leftUndone(tablet.view(), tablet.view().plan.operations[0]!)).toEqual(['moisture: nothing recorded']);
   });
 
   it('tells the latest entries of the work, newest first', () => {

@@ -4,7 +4,7 @@ import type { Verdict } from '../kinds.ts';
 import { type DerivedValue, GUARD_FACTOR, RANGE } from './derived-value.ts';
 import type { Finding } from './findings.ts';
 import { findings, findingsOf, spoken } from './findings.ts';
-import { inCalibration, instrument } from './instruments.ts';
+import { usedInstruments } from './hold-scope.ts';
 import { stationStates, verdictOf, worst } from './readings.ts';
 import { mark, withPredecessors } from './sequence.ts';
 import { sheetState } from './sheets.ts';
@@ -92,7 +92,8 @@ function finishedCondition(view: View, hold: Hold): Condition {
   };
 }
 
-function requirementCondition(view: View, hold: Hold, need: Requirement, isReleased: HoldIsReleased): Condition {
+/** One thing that a hold point asks for beyond what all of them need. */
+export function requirementCondition(view: View, hold: Hold, need: Requirement, isReleased: HoldIsReleased): Condition {
   switch (need.kind) {
     case 'sheet':
       return sheetCondition(view, need.operation);
@@ -357,34 +358,6 @@ function instrumentCondition(view: View, hold: Hold): Condition {
     mend: out.length === 0 ? null : { to: 'instruments' },
   };
 }
-
-/** The operations whose work a hold point looks at: its own, and those that its requirements name. */
-export const operationsOf = (hold: Hold): string[] => [
-  ...new Set([...hold.operations, ...hold.requirements.flatMap((r) => ('operation' in r ? [r.operation] : []))]),
-];
-
-/** The instruments of the readings that stand in the hold point's operations, and whether each was in calibration at every use. */
-export function usedInstruments(view: View, hold: Hold): { id: string; calibrated: boolean }[] {
-  const used = new Map<string, boolean>();
-  for (const operation of operationsOf(hold)) {
-    for (const [id, calibrated] of instrumentsOf(view, operation)) used.set(id, (used.get(id) ?? true) && calibrated);
-  }
-  return [...used].sort().map(([id, calibrated]) => ({ id, calibrated }));
-}
-
-const instrumentsOf = (view: View, operation: string): ReadonlyMap<string, boolean> =>
-  view.memo.get(`instruments of/${operation}`, () => {
-    const used = new Map<string, boolean>();
-    for (const scope of view.log.scopeNames(`reading/${operation}/`)) {
-      for (const { current } of stationStates(view, operation, scope.split('/')[2]!).values()) {
-        for (const { body, entry } of current) {
-          if (body.instrument === null || used.get(body.instrument) === false) continue;
-          used.set(body.instrument, inCalibration(instrument(view, body.instrument), entry.observedAt));
-        }
-      }
-    }
-    return used;
-  });
 
 function findingCondition(view: View, hold: Hold): Condition {
   const blocking = blockingFindings(view, hold);

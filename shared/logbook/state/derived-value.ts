@@ -1,5 +1,6 @@
 import type { Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
+import type { Kept } from '../log.ts';
 import type { Fact } from './findings.ts';
 import type { RoundsMet } from './rounds-met.ts';
 import type { View } from './view.ts';
@@ -38,9 +39,11 @@ export interface Judge {
   range(view: View, characteristic: string, operation: string): DerivedValue | null;
   /** How far the rounds of a heat meet what a hold point asks of them. */
   rounds(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): RoundsMet;
+  /** What a release lacked on the evidence that it lists, in words. */
+  lackedBy(view: View, hold: Hold, release: Kept<'release'>): readonly string[];
   /** What is found about the rounds of an operation, and which alarms of the plan held in it. */
   roundFacts(view: View, operation: string): readonly Fact[];
-  /** What was done on an operation before that which must precede it. */
+  /** What was done on an operation before that which must precede it, behind a doubt, or with something left undone. */
   orderFacts(view: View, operation: string): readonly Fact[];
   /** What is found about the temporary arrangements of an operation. */
   arrangementFacts(view: View, operation: string): readonly Fact[];

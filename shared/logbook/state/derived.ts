@@ -9,8 +9,11 @@ import type { Kept } from '../log.ts';
 import { alarmFacts } from './alarm-facts.ts';
 import { levelsLeft } from './alarm-level.ts';
 import { arrangementFacts } from './arrangement-facts.ts';
+import { behindDoubt } from './behind-doubt.ts';
+import { lackedBy } from './carried.ts';
 import { checkFacts } from './check-facts.ts';
 import { type DerivedValue, type Judge, RANGE, type Raw } from './derived-value.ts';
+import { finishedShort } from './left-undone.ts';
 import { orderFacts } from './order-facts.ts';
 import { stationStates } from './readings.ts';
 import { roundFacts } from './round-facts.ts';
@@ -206,8 +209,13 @@ export const judge: Judge = {
   derive,
   range,
   rounds: roundsMet,
+  lackedBy,
   roundFacts: (view, operation) => [...roundFacts(view, operation), ...alarmFacts(view, operation)],
-  orderFacts,
+  orderFacts: (view, operation) => [
+    ...orderFacts(view, operation),
+    ...behindDoubt(view, operation),
+    ...finishedShort(view, operation),
+  ],
   arrangementFacts,
   checkFacts,
 };

@@ -2,8 +2,8 @@ import { characteristicById } from '../../plan/lookup.ts';
 import type { Body } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { spoken, stationLabel } from './findings.ts';
-import type { Doubt } from './holds.ts';
 import { verdictOf } from './readings.ts';
+import type { Doubt } from './signatures.ts';
 import type { View } from './view.ts';
 
 /** Why, in words: which entry, which tablet, by whom. */
@@ -21,6 +21,14 @@ export function doubtWords(view: View, doubt: Doubt): string {
       return `Core ${(entry.body as Body<'core-change'>).station} was changed since it was signed, and what was read of the one before counts no more: ${what}`;
     case 'lost-standing':
       return `No longer counts: ${what}`;
+    case 'refused':
+      return `Refused ${writtenBy(view, entry)}: ${(entry as unknown as Kept<'refusal'>).body.reason}`;
+    case 'not-here':
+      return `Signed ${writtenBy(view, entry)} on evidence of which ${doubt.count === 1 ? '1 entry is' : `${doubt.count} entries are`} not here`;
+    case 'root-differs':
+      return `The signature ${writtenBy(view, entry)} names another root than that of the evidence that it lists`;
+    case 'not-carried':
+      return `Signed ${writtenBy(view, entry)} on evidence that does not carry it: ${doubt.lacks.join('; ')}`;
   }
 }
 

@@ -8,8 +8,9 @@ import { isOfCoreTakenOut } from './core-changes.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
 import { inCalibration, instrument } from './instruments.ts';
 import { byTime, isReplaced, stationState, verdictOf } from './readings.ts';
-import { happenedBefore, workThat } from './sequence.ts';
+import { workThat } from './sequence.ts';
 import { sheetState } from './sheets.ts';
+import { signedOf, stoodBefore } from './signatures.ts';
 import { live } from './strikes.ts';
 import { anyKind, type View } from './view.ts';
 
@@ -22,6 +23,8 @@ export type Rule =
   | 'late'
   | 'out-of-sequence'
   | 'passed-unreleased'
+  | 'behind-doubt'
+  | 'finished-short'
   | 'verdict-differs'
   | 'derived-outside'
   | 'missed-round'
@@ -268,17 +271,11 @@ function passedHolds(view: View, operation: string): Fact[] {
   return view.plan.holds
     .filter((hold) => hold.before.includes(operation))
     .flatMap((hold): Fact[] => {
-      // Read anew for each entry: what is kept of a scope must know that it rests on the releases.
-      const released = (role: Role, entry: Kept) =>
-        live(view, `hold/${hold.id}`, 'release').some(
-          (r) => r.body.role === role && happenedBefore(view, anyKind(r), entry),
-        );
-      const past = workThat(
-        view,
-        operation,
-        `past ${hold.id}`,
-        (entry) => !hold.roles.every((role) => released(role as Role, entry)),
-      );
+      // Asked anew for each entry: what is kept of a scope must know that it rests on the releases.
+      const past = workThat(view, operation, `past ${hold.id}/${view.judge !== null}`, (entry) => {
+        const { set, fallen } = signedOf(view, hold);
+        return ![...fallen, ...(set ? [set] : [])].some((signed) => stoodBefore(view, signed, entry));
+      });
       if (past.length === 0) return [];
       return [
         {
@@ -296,7 +293,8 @@ function passedHolds(view: View, operation: string): Fact[] {
     });
 }
 
-const lastHold = (view: View): string | null => view.plan.holds.at(-1)?.id ?? null;
+/** What was let pass on the way is settled at the latest before the blank is released. */
+export const lastHold = (view: View): string | null => view.plan.holds.at(-1)?.id ?? null;
 
 function handFacts(view: View, operation: string): Fact[] {
   return live(view, `finding/${operation}`, 'finding').map(({ body, hash }) => ({

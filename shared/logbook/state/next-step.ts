@@ -1,6 +1,6 @@
-import { isReleased } from './holds.ts';
 import { type MeasureState, measureStates, wantsHand } from './measures.ts';
 import { type OperationState, operationState } from './sequence.ts';
+import { isReleased } from './signatures.ts';
 import type { View } from './view.ts';
 
 /** What of an operation is to be done next. */

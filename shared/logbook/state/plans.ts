@@ -1,5 +1,6 @@
 import type { Plan } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
+import type { Entry } from '../entry.ts';
 import type { Kept } from '../log.ts';
 import type { Standing } from '../standing.ts';
 
@@ -41,9 +42,20 @@ const distinct = (revisions: readonly Revision[]): Revision[] => [
   ...new Map(revisions.map((r) => [r.hash, r])).values(),
 ];
 
+/** A plan is long and never changes: hashed once. */
+const hashes = new WeakMap<Entry, string>();
+
+/** Over what was written, not over what this build reads of it. */
+function hashOf({ entry }: Kept<'plan'>): string {
+  const found = hashes.get(entry);
+  if (found !== undefined) return found;
+  const hash = sha256Hex(canonicalJson((entry.body as { plan: unknown }).plan));
+  hashes.set(entry, hash);
+  return hash;
+}
+
 const revisionOf = (kept: Kept<'plan'>): Revision => ({
-  // Over what was written, not over what this build reads of it.
-  hash: sha256Hex(canonicalJson((kept.entry.body as { plan: unknown }).plan)),
+  hash: hashOf(kept),
   parents: kept.body.parents,
   plan: kept.body.plan,
 });

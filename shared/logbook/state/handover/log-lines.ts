@@ -161,7 +161,7 @@ export function holdLines(p: Preparing): HandoverLine[] {
   const doubted = states
     .filter((s) => s.status === 'in-doubt')
     .map((s) => {
-      const doubts = [...s.signatures, ...s.stale].flatMap((x) => x.doubts);
+      const { doubts } = s;
       const first = doubts[0] ? ` ${doubtWords(p.view, doubts[0])}.` : '';
       return line(
         `${s.hold.id} ${s.hold.name} is in doubt.${first}`,

@@ -73,6 +73,8 @@ const ruleWords: { readonly [R in Rule | 'by-hand']: string } = {
   late: 'It was written more than 4 hours after it was seen.',
   'out-of-sequence': 'Work was recorded earlier than the order of the plan allows; the reason stands in the finding.',
   'passed-unreleased': 'Work was recorded past a hold point that was not released.',
+  'behind-doubt': 'Work stands recorded behind a hold point whose release has fallen into doubt.',
+  'finished-short': 'A lead called the operation finished while something of it was missing.',
   'verdict-differs': 'The verdict shown at the time differs from the one worked out now.',
   'derived-outside': 'A value worked out from readings is not within its limits.',
   'missed-round': 'Rounds of the furnace fell due and none was written before the next.',

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
 import { segmentEnds, segmentWords } from '../../../../shared/logbook/state/heat.ts';
-import { isReleased } from '../../../../shared/logbook/state/holds.ts';
 import { dueRounds, heatOf } from '../../../../shared/logbook/state/rounds.ts';
 import { operationState } from '../../../../shared/logbook/state/sequence.ts';
+import { isReleased } from '../../../../shared/logbook/state/signatures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { HeatPlan } from '../../../../shared/plan/schema.ts';
 import { startHeat } from '../../acts/rounds.ts';

@@ -1,11 +1,14 @@
 import { doubtWords } from '../../../../shared/logbook/state/doubt-words.ts';
-import type { HoldState, Signature } from '../../../../shared/logbook/state/holds.ts';
+import { findings } from '../../../../shared/logbook/state/findings.ts';
+import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
+import type { Signature } from '../../../../shared/logbook/state/signatures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { workBehind } from '../../../../shared/logbook/state/work-behind.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { GateOnRoad, GateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
+import { FindingLink } from '../../shared-screens/finding-link.tsx';
 import { knowledgeWords } from '../../shared-screens/knowledge-words.ts';
 import { Missing } from './missing.tsx';
 
@@ -29,7 +32,10 @@ export function GateSheet({ view, state }: { view: View; state: HoldState }) {
                 <b>{things === 1 ? '1 thing' : `${things} things`}</b> before release
               </>
             )}
-            {status === 'ready' && 'everything stands; the signatures are next'}
+            {status === 'ready' &&
+              (state.unsound
+                ? 'everything stands; one more signature is wanted'
+                : 'everything stands; the signatures are next')}
           </p>
           {hold.hotRule && <p class="note">{hold.hotRule}</p>}
         </div>
@@ -43,9 +49,7 @@ export function GateSheet({ view, state }: { view: View; state: HoldState }) {
 }
 
 function Doubts({ view, state }: { view: View; state: HoldState }) {
-  const doubts = [
-    ...new Map(state.stale.flatMap((s) => s.doubts).map((d) => [`${d.reason}${d.entry.hash}`, d])).values(),
-  ];
+  const { doubts } = state;
   return (
     <>
       <h3 class="outside">Why it is in doubt</h3>
@@ -76,6 +80,7 @@ function Doubts({ view, state }: { view: View; state: HoldState }) {
 /** Work that stands recorded behind a gate in doubt: kept, and flagged. */
 function Behind({ view, state }: { view: View; state: HoldState }) {
   const behind = workBehind(view, state.hold);
+  const flagged = findings(view).filter((f) => f.rule === 'behind-doubt' && f.subject[1] === state.hold.id);
   if (behind.length === 0) return <p class="small dim hold-pad">No work is recorded behind it yet.</p>;
   return (
     <>
@@ -98,6 +103,9 @@ function Behind({ view, state }: { view: View; state: HoldState }) {
         ))}
       </ul>
       {behind.length > 4 && <p class="note hold-pad">and {behind.length - 4} more; all are kept</p>}
+      {flagged.map((finding) => (
+        <FindingLink key={finding.id} finding={finding} />
+      ))}
     </>
   );
 }

@@ -6,6 +6,7 @@ import { Conditions } from './conditions.tsx';
 import { GateSheet } from './gate-sheet.tsx';
 import { Seen } from './seen.tsx';
 import { Signing } from './signing.tsx';
+import { UncountedSheet } from './uncounted.tsx';
 import './hold.css';
 
 /** A hold point: the gate, what is missing, the evidence, what this tablet has seen, the signatures. */
@@ -37,7 +38,10 @@ export function HoldScreen() {
       <GateSheet view={view} state={state} />
       <Conditions view={view} state={state} />
       <Signing key={hold.id} view={view} state={state} />
-      <Seen view={view} state={state} />
+      <div class="hold-beside">
+        <UncountedSheet view={view} state={state} />
+        <Seen view={view} state={state} />
+      </div>
     </Screen>
   );
 }

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Condition } from '../../../../shared/logbook/state/conditions.ts';
 import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
+import { unsoundWords } from '../../../../shared/logbook/state/signing-obstacles.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { roleName } from '../../app/words.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
@@ -11,14 +12,23 @@ import { WitnessForm } from './witness-form.tsx';
 
 /** What is missing, numbered, each with the one button that mends it. */
 export function Missing({ view, state }: { view: View; state: HoldState }) {
-  const { missing, refusals, status } = state;
-  if (missing.length === 0 && refusals.length === 0) {
+  const { missing, refusals, status, unsound } = state;
+  if (missing.length === 0 && refusals.length === 0 && !unsound) {
     // In doubt, what to do stands with the doubts.
     if (status === 'in-doubt') return null;
     return <p class="hold-pad">Nothing is missing. What is usually missed here: {state.hold.usuallyMissed}.</p>;
   }
   return (
     <ol class="hold-missing" id="missing" aria-label="What is missing" tabIndex={-1}>
+      {unsound && (
+        <li class="refused">
+          <ConditionMark condition="blocks" decorative />
+          <span>
+            <b>The signatures do not release it</b>
+            <span>{unsoundWords[unsound]}</span>
+          </span>
+        </li>
+      )}
       {refusals.map((refusal) => (
         <li key={refusal.hash} class="refused">
           <ConditionMark condition="blocks" decorative />

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import type { Role } from '../../../../shared/logbook/kinds.ts';
 import type { Person } from '../../../../shared/logbook/standing.ts';
-import { type HoldState, isIndependent } from '../../../../shared/logbook/state/holds.ts';
+import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
+import { isIndependent } from '../../../../shared/logbook/state/signatures.ts';
 import { signingObstacles } from '../../../../shared/logbook/state/signing-obstacles.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { refuse, release } from '../../acts/sign.ts';

@@ -51,9 +51,7 @@ function HoldRow({ state }: { state: HoldState }) {
 
 /** A release that no longer says what its signers had seen, and why. */
 function HoldInDoubt({ view, state }: { view: View; state: HoldState }) {
-  const doubts = new Set(
-    [...state.signatures, ...state.stale].flatMap((s) => s.doubts).map((d) => doubtWords(view, d)),
-  );
+  const doubts = new Set(state.doubts.map((d) => doubtWords(view, d)));
   return (
     <Sheet title="Hold point in doubt">
       <HoldRow state={state} />

@@ -88,5 +88,5 @@ function holdFacts(view: View): HoldFacts[] {
 
 const linesOf = (view: View, state: HoldState): string[] =>
   state.status === 'in-doubt'
-    ? [...new Set([...state.signatures, ...state.stale].flatMap((s) => s.doubts).map((d) => doubtWords(view, d)))]
+    ? [...new Set(state.doubts.map((d) => doubtWords(view, d)))]
     : state.missing.map((m) => `${m.title}: ${m.words}`);

@@ -1,11 +1,11 @@
 import { useState } from 'preact/hooks';
+import { leftUndone } from '../../../../shared/logbook/state/left-undone.ts';
 import { firstWork, type OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { finishOperation, startOperation } from '../../acts/operations.ts';
 import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { missingOf } from '../../shared-screens/missing.ts';
 import { nextStep, stepHref } from '../../shared-screens/next-work.ts';
 import { FinishSheet } from './finish-sheet.tsx';
 import type { Answers } from './use-answers.ts';
@@ -39,7 +39,7 @@ function SaveAnswers({ saving: { count, problem, save } }: { saving: Answers }) 
 function Finish({ view, state }: Props) {
   const [asking, ask] = useState(false);
   const { operation } = state;
-  const missing = missingOf(view, operation);
+  const missing = leftUndone(view, operation);
   const begun = firstWork(view, operation.id) !== null;
   const step = nextStep(view, state);
   const start = async () => {

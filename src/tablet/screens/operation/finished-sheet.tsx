@@ -1,7 +1,7 @@
+import { leftUndone } from '../../../../shared/logbook/state/left-undone.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import { Sheet } from '../../parts/sheet.tsx';
-import { missingOf } from '../../shared-screens/missing.ts';
 import { SaidBy } from '../../shared-screens/said-by.tsx';
 import { StrikeButton } from '../../shared-screens/strike-button.tsx';
 import { missingLine } from './action-bar.tsx';
@@ -11,7 +11,7 @@ export function FinishedSheet({ view, state }: { view: View; state: OperationSta
   if (!state.finished) return null;
   const finished = anyKind(state.finished);
   const { words } = state.finished.body;
-  const missing = missingOf(view, state.operation);
+  const missing = leftUndone(view, state.operation);
   return (
     <Sheet label="Finished">
       <div class="operation-finished">

@@ -1,7 +1,7 @@
 import { useEffect } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
-import { isReleased } from '../../../../shared/logbook/state/holds.ts';
 import { operationState } from '../../../../shared/logbook/state/sequence.ts';
+import { isReleased } from '../../../../shared/logbook/state/signatures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { operationById } from '../../../../shared/plan/lookup.ts';
 import type { Operation } from '../../../../shared/plan/schema.ts';

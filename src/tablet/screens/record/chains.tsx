@@ -1,4 +1,6 @@
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
+import { faultWords } from '../../../../shared/logbook/faults.ts';
+import { type ChainFault, chainFaults } from '../../../../shared/logbook/state/uncounted.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { saveFile } from '../../acts/save-file.ts';
 import { openStore } from '../../app/tablet.ts';
@@ -12,6 +14,8 @@ export function Chains({ view }: { view: View }) {
   const [proof, setProof] = useState<Proof | null>(null);
   const [progress, setProgress] = useState<string | null>(null);
   const [copied, setCopied] = useState<string | null>(null);
+  const { version } = view.log;
+  const faults = useMemo(() => chainFaults(view), [view.log, version]);
 
   const prove = async () => {
     setProof(null);
@@ -37,7 +41,7 @@ export function Chains({ view }: { view: View }) {
       )}
       <ul class="rows">
         {view.log.devices().map((device) => (
-          <ChainRow key={device} view={view} device={device} />
+          <ChainRow key={device} view={view} device={device} faults={faults.get(device) ?? []} />
         ))}
       </ul>
       <div class="record-proof">
@@ -67,20 +71,45 @@ export function Chains({ view }: { view: View }) {
   );
 }
 
-function ChainRow({ view, device }: { view: View; device: string }) {
+const counted = (n: number): string => (n === 1 ? '1 entry' : `${n} entries`);
+const are = (n: number): string => (n === 1 ? 'is' : 'are');
+
+interface RowProps {
+  readonly view: View;
+  readonly device: string;
+  readonly faults: readonly ChainFault[];
+}
+
+function ChainRow({ view, device, faults }: RowProps) {
   const tablet = view.standing.tablets().find((t) => t.device === device);
   const head = view.log.head(device);
   const fork = view.log.forkOf(device);
+  const behind = (view.log.gaps().seen.get(device) ?? 0) - (head?.[0] ?? 0);
   return (
-    <li>
-      <span class="grow">
-        <b>{tablet?.name ?? 'tablet not admitted'}</b>
-        {device === openStore().device && <span class="note"> this tablet</span>}
-        <span class="note n record-hash">{head ? head[1].slice(0, 16) : 'nothing whole yet'}</span>
-        {fork !== null && <span class="outside"> written twice at place {fork}</span>}
-      </span>
-      <span class="n">{head?.[0] ?? 0}</span>
-    </li>
+    <>
+      <li>
+        <span class="grow">
+          <b>{tablet?.name ?? 'tablet not admitted'}</b>
+          {device === openStore().device && <span class="note"> this tablet</span>}
+          <span class="note n record-hash">{head ? head[1].slice(0, 16) : 'nothing whole yet'}</span>
+          {fork !== null && <span class="second outside">written twice at place {fork}</span>}
+          {behind > 0 && (
+            <span class="second outside">{`${counted(behind)} that other tablets knew ${are(behind)} not here`}</span>
+          )}
+        </span>
+        <span class="n">{head?.[0] ?? 0}</span>
+      </li>
+      {faults.map(({ fault, count, first }) => (
+        <li key={fault}>
+          <a class="row" href={`/record/${first.hash}`}>
+            <span class="grow">
+              <b>{`${counted(count)} of ${tablet?.name ?? 'it'} ${count === 1 ? 'does' : 'do'} not count`}</b>
+              <span class="second record-fault">{faultWords[fault]}</span>
+            </span>
+          </a>
+        </li>
+      ))}
+    </>
   );
 }
 

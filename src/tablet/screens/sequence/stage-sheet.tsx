@@ -1,4 +1,5 @@
 import { holdState } from '../../../../shared/logbook/state/holds.ts';
+import { leftUndone } from '../../../../shared/logbook/state/left-undone.ts';
 import type { InTime, Schedule } from '../../../../shared/logbook/state/schedule.ts';
 import type { OperationState, Progress } from '../../../../shared/logbook/state/sequence.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
@@ -9,7 +10,6 @@ import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Gate, GateWord } from '../../parts/gate.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { missingOf } from '../../shared-screens/missing.ts';
 import { holdWords } from '../../shared-screens/next-work.ts';
 import { waitWords } from '../../shared-screens/wait-words.ts';
 import { datesWords, holdDateWords, holdStandingWords, standingWords } from './in-time-words.ts';
@@ -116,7 +116,7 @@ function Second({ view, state }: { view: View; state: OperationState }) {
   return (
     <span class="sequence-second small dim">
       <span>{finished ? finishedWords(view, finished) : `sheet ${sheet.answered} of ${sheet.items.length}`}</span>
-      {finished && missingOf(view, operation).length > 0 && (
+      {finished && leftUndone(view, operation).length > 0 && (
         <b class="sequence-flag">finished with something missing</b>
       )}
       {waitsFor.map((wait) => (

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { isReleased } from '../../../../shared/logbook/state/holds.ts';
 import { operationState, type Wait } from '../../../../shared/logbook/state/sequence.ts';
+import { isReleased } from '../../../../shared/logbook/state/signatures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 import type { Survey } from './survey-of.ts';

@@ -1,5 +1,5 @@
-import { isReleased } from '../../../../shared/logbook/state/holds.ts';
 import { type OperationState, operationState } from '../../../../shared/logbook/state/sequence.ts';
+import { isReleased } from '../../../../shared/logbook/state/signatures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { type Survey, surveyOf } from './survey-of.ts';
 
