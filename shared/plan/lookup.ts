@@ -56,13 +56,28 @@ export function stationSet(plan: Plan, name: string): readonly Station[] {
 const NEAR = 1.2;
 
 function pairsOf(stations: readonly Station[], apart_mm: number): Station[] {
+  const near_mm = NEAR * apart_mm;
   const apart = (a: Station, b: Station) => Math.hypot((a.x_mm ?? 0) - (b.x_mm ?? 0), (a.y_mm ?? 0) - (b.y_mm ?? 0));
-  return stations.flatMap((a, i) =>
-    stations
-      .slice(i + 1)
-      .filter((b) => apart(a, b) < NEAR * apart_mm)
-      .map((b) => ({ id: `${a.id}-${b.id}`, label: `${a.label} to ${b.label}` })),
-  );
+  // By square cells: each station is held against those around it, not against thousands.
+  const cellOf = (s: Station): [number, number] => [
+    Math.floor((s.x_mm ?? 0) / near_mm),
+    Math.floor((s.y_mm ?? 0) / near_mm),
+  ];
+  const cells = new Map<string, number[]>();
+  stations.forEach((station, i) => {
+    const key = cellOf(station).join();
+    cells.set(key, [...(cells.get(key) ?? []), i]);
+  });
+  const around = [-1, 0, 1];
+  return stations.flatMap((a, i) => {
+    const [x, y] = cellOf(a);
+    return around
+      .flatMap((dx) => around.flatMap((dy) => cells.get([x + dx, y + dy].join()) ?? []))
+      .filter((j) => j > i && apart(a, stations[j]!) < near_mm)
+      .sort((j, k) => j - k)
+      .map((j) => stations[j]!)
+      .map((b) => ({ id: `${a.id}-${b.id}`, label: `${a.label} to ${b.label}` }));
+  });
 }
 
 /** Plans are never changed in place, so that what was written out once serves again. */

@@ -124,7 +124,14 @@ export const operationSchema = z.object({
   calendar: z.enum(['day', 'two', 'clock']),
   cautions: z.array(id),
   /** The check sheet's items in order, the common ones first. */
-  checks: z.array(z.object({ id, text })),
+  checks: z.array(
+    z.object({
+      id,
+      text,
+      /** A station set: the item may also be answered station by station. */
+      stations: z.optional(id),
+    }),
+  ),
   /** How often the sheet is filled: once, or a sheet for each of these. */
   sheetPer: z.enum(['operation', 'lot', 'crate', 'shift', 'hour', 'day', 'cell']),
   measures: z.array(id),

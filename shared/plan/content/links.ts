@@ -1,3 +1,4 @@
+import { CORES } from '../core-stations.ts';
 import type { Operation } from '../schema.ts';
 
 type Link = Operation['after'][number];
@@ -9,9 +10,14 @@ export const afterStart = (id: string, lag_h: number): Link => ({ id, type: 'SS'
 /** May finish when the other has been finished for the lag. */
 export const finishAfter = (id: string, lag_h: number): Link => ({ id, type: 'FF', lag_h });
 
+/** An item that may also be answered core by core. */
+export const atCores = (text: string): SheetItem => ({ text, stations: CORES });
+
+type SheetItem = string | { readonly text: string; readonly stations: string };
+
 /** An operation as its sheet says it: stage and item numbers follow from the place, the common items are added. */
 export type OperationSheet = Omit<Operation, 'stage' | 'checks' | 'sheetPer' | 'heatPlan' | 'rounds'> & {
-  readonly checks: readonly string[];
+  readonly checks: readonly SheetItem[];
   readonly sheetPer?: Operation['sheetPer'];
   readonly heatPlan?: string;
   readonly rounds?: string;

@@ -1,5 +1,5 @@
 import type { EvaluatedDesign } from '../evaluate-design.ts';
-import { afterFinish, afterStart, finishAfter, type OperationSheet } from './links.ts';
+import { afterFinish, afterStart, atCores, finishAfter, type OperationSheet } from './links.ts';
 
 /** Stage 6: liner, cores, pins and the survey before the bake. */
 export const liningAndCores = (w: EvaluatedDesign): OperationSheet[] => [
@@ -37,12 +37,12 @@ export const liningAndCores = (w: EvaluatedDesign): OperationSheet[] => [
     sheetPer: 'lot',
     checks: [
       "Supplier's firing record covers each lot",
-      'Each core marked with its address on the foot, never on a glass face',
+      atCores('Each core marked with its address on the foot, never on a glass face'),
       'Boxes dry and whole',
       'Measured standing, at rest one hour in the measuring room',
-      'Pin hole through and straight (gauge rod)',
-      'Corners and vent hole whole',
-      'No soft spot under the thumb',
+      atCores('Pin hole through and straight (gauge rod)'),
+      atCores('Corners and vent hole whole'),
+      atCores('No soft spot under the thumb'),
       'Rejects put behind the barrier and entered as findings',
     ],
     measures: ['core-across-flats', 'core-height-received', 'core-squareness', 'core-mass', 'core-moisture'],
@@ -59,14 +59,14 @@ export const liningAndCores = (w: EvaluatedDesign): OperationSheet[] => [
     calendar: 'two',
     cautions: ['C04', 'C08', 'C09', 'C07'],
     checks: [
-      'Address on core, on map and on floor agree, read aloud by two',
+      atCores('Address on core, on map and on floor agree, read aloud by two'),
       'Rows set from the axis outwards',
-      'Spacer that gives the back thickness present and seated',
+      atCores('Spacer that gives the back thickness present and seated'),
       'Pin material batch recorded, no pin with a chip',
-      'Nut or wedge engaged full length and marked',
+      atCores('Nut or wedge engaged full length and marked'),
       'Each pin pulled with the gauge to the test load and held 10 s',
-      'Core does not rock',
-      'Vent open to the hearth',
+      atCores('Core does not rock'),
+      atCores('Vent open to the hearth'),
       'Gap blades removed and counted back',
       'Boards that carry people rest on the wall, never on cores',
     ],

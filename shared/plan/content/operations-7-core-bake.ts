@@ -1,5 +1,5 @@
 import type { EvaluatedDesign } from '../evaluate-design.ts';
-import { afterFinish, type OperationSheet } from './links.ts';
+import { afterFinish, atCores, type OperationSheet } from './links.ts';
 
 /** Stage 7: core bake, the survey after it, and the last look at the mould. */
 export const coreBake = (w: EvaluatedDesign): OperationSheet[] => [
@@ -42,7 +42,7 @@ export const coreBake = (w: EvaluatedDesign): OperationSheet[] => [
       'Sample of 50 for gaps drawn by ring and sector',
       'Control chart of change looked at in setting order and in address order',
       `If the sample has one outside or the chart a signal, all ${w.wholeCores.length} read for that characteristic`,
-      'Loose cores felt one by one',
+      atCores('Loose cores felt one by one'),
       'Pins re-pulled on a sample of 25',
     ],
     measures: [
@@ -69,11 +69,11 @@ export const coreBake = (w: EvaluatedDesign): OperationSheet[] => [
     checks: [
       'Every trim recorded by address',
       'Fibre dust removed by extraction only',
-      'All gaps lit and looked down to the floor, one by one, ticked on the map',
+      atCores('All gaps lit and looked down to the floor, one by one, ticked on the map'),
       'Nothing metallic left (magnet on a stick, tool count)',
       'Roof underside wiped and inspected',
       'Thermocouples in core tops flush and sealed',
-      'Vents open',
+      atCores('Vents open'),
       'Liner whole',
       'Cover put on and sealed with date',
       "Rooms' air filters changed",

@@ -27,7 +27,10 @@ function operationOf({ sheetPer, heatPlan, rounds, ...sheet }: OperationSheet): 
     ...sheet,
     after: sheet.after.map((link) => withReason(sheet.id, link)),
     stage: sheet.id.split('.')[0]!,
-    checks: [...commonChecks, ...sheet.checks].map((text, index) => ({ id: `c${index + 1}`, text })),
+    checks: [...commonChecks, ...sheet.checks].map((item, index) => ({
+      id: `c${index + 1}`,
+      ...(typeof item === 'string' ? { text: item } : item),
+    })),
     sheetPer: sheetPer ?? 'operation',
     heatPlan: heatPlan ?? null,
     rounds: rounds ?? null,

@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
+import { isOfCores } from '../../../../shared/plan/core-stations.ts';
 import { settings } from '../../app/settings.ts';
 import { clockTime } from '../../app/time.ts';
 import type { Shown } from '../../app/units.ts';
@@ -104,7 +105,7 @@ const fieldOf = (box: HTMLElement | null, target: Target): HTMLInputElement | nu
 /** What the Enter key has room for. */
 const LONGEST_ON_KEY = 20;
 
-function enterTarget({ target, draft, next, item, survey, saving }: Pass): string {
+function enterTarget({ view, target, draft, next, item, survey, saving }: Pass): string {
   if (saving) return 'saving';
   if (target === 'part' && !draft.scale?.text) return 'to scale';
   if (target !== 'reading') return 'to reading';
@@ -112,7 +113,10 @@ function enterTarget({ target, draft, next, item, survey, saving }: Pass): strin
   if (!next) return 'last one';
   const { angle_deg, height_mm, label } = next.station;
   if (height_mm !== undefined && height_mm === item.station.height_mm) return `to ${angle_deg}°`;
-  return label.length > LONGEST_ON_KEY ? `to station ${survey.items.indexOf(next) + 1}` : `to ${label}`;
+  if (label.length <= LONGEST_ON_KEY) return `to ${label}`;
+  return isOfCores(view.plan, survey.characteristic)
+    ? `to ${next.station.id.replace('@', ' ')}`
+    : `to station ${survey.items.indexOf(next) + 1}`;
 }
 
 /** The figure as it is judged, once it could be complete. */

@@ -3,16 +3,12 @@ import { useState } from 'preact/hooks';
 import { operationState, type Wait } from '../../../../shared/logbook/state/sequence.ts';
 import { isReleased } from '../../../../shared/logbook/state/signatures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import type { Operation } from '../../../../shared/plan/schema.ts';
 import { Overlay } from '../../parts/overlay.tsx';
-import type { Survey } from './survey-of.ts';
 
 /** The way back to the operation, its cautions in one line, and what it waits for. */
-export function SurveyBar(props: { view: View; survey: Survey; children?: ComponentChildren }) {
-  const {
-    view,
-    survey: { operation },
-    children,
-  } = props;
+export function SurveyBar(props: { view: View; operation: Operation; children?: ComponentChildren }) {
+  const { view, operation, children } = props;
   const [open, setOpen] = useState(false);
   const cautions = operation.cautions.flatMap((id) => view.plan.cautions.find((c) => c.id === id) ?? []);
   const waits = operationState(view, operation, isReleased(view)).waitsFor;

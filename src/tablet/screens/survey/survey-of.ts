@@ -1,7 +1,14 @@
 import type { Verdict } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
+import { coreSample } from '../../../../shared/logbook/state/core-sample.ts';
 import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
-import { type StationState, stationStates, verdictOf, worst } from '../../../../shared/logbook/state/readings.ts';
+import {
+  type StationState,
+  stationState,
+  stationStates,
+  verdictOf,
+  worst,
+} from '../../../../shared/logbook/state/readings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { type LimitsAt, limitsAt, stationsOf } from '../../../../shared/plan/lookup.ts';
 import type { Characteristic, Operation, Station } from '../../../../shared/plan/schema.ts';
@@ -25,6 +32,8 @@ export interface Survey {
   readonly characteristic: Characteristic;
   /** In reading order. */
   readonly items: readonly StationItem[];
+  /** Those of them that are asked for: all, or the sample and what was read besides. */
+  readonly walk: readonly StationItem[];
   readonly counts: Counts;
 }
 
@@ -51,21 +60,54 @@ export function surveyOf(
   if (!operation || !characteristic) return null;
   const states = stationStates(view, operationId, characteristicId);
   const stations = allStations(view, characteristic, states, named);
-  const items = stations.map((station): StationItem => {
-    const state = states.get(station.id);
-    const body = state && ruling(view, state)?.body;
-    const inForce = limitsAt(view.plan, characteristicId, operationId, station.id);
-    return {
-      station,
-      state,
-      value: body?.value ?? null,
-      limits: body?.limits ?? inForce,
-      inForce,
-      guard: body?.guard ?? GUARD_FACTOR * (characteristic.uncertainty ?? 0),
-      verdict: state?.verdict ?? null,
-    };
-  });
-  return { operation, characteristic, items, counts: countsOf(items) };
+  const items = stations.map((station) => itemOf(view, operationId, characteristic, station, states.get(station.id)));
+  const walk = walkOf(view, operationId, characteristic, items);
+  return { operation, characteristic, items, walk, counts: countsOf(walk) };
+}
+
+function itemOf(
+  view: View,
+  operation: string,
+  characteristic: Characteristic,
+  station: Station,
+  state: StationState | undefined,
+): StationItem {
+  const body = state && ruling(view, state)?.body;
+  const inForce = limitsAt(view.plan, characteristic.id, operation, station.id);
+  return {
+    station,
+    state,
+    value: body?.value ?? null,
+    limits: body?.limits ?? inForce,
+    inForce,
+    guard: body?.guard ?? GUARD_FACTOR * (characteristic.uncertainty ?? 0),
+    verdict: state?.verdict ?? null,
+  };
+}
+
+/** One station alone, where the rest of its survey is not looked at. */
+export function stationItem(
+  view: View,
+  operation: string,
+  characteristic: Characteristic,
+  station: Station,
+): StationItem {
+  const scope = `station/${operation}/${characteristic.id}/${station.id}`;
+  const state = view.log.inScope(scope).length > 0 ? stationState(view, scope) : undefined;
+  return itemOf(view, operation, characteristic, station, state);
+}
+
+/** Once one of a sample is not within, all are read. */
+function walkOf(
+  view: View,
+  operation: string,
+  characteristic: Characteristic,
+  items: readonly StationItem[],
+): readonly StationItem[] {
+  const sample = coreSample(view, characteristic, operation);
+  if (!sample || items.some((i) => i.verdict === 'outside' || i.verdict === 'not-proven')) return items;
+  const drawn = new Set(sample.stations);
+  return items.filter((i) => drawn.has(i.station.id) || i.value !== null);
 }
 
 /** The reading that is drawn: the latest of those with the verdict that rules. */

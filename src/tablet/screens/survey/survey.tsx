@@ -1,13 +1,15 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { useLocation, useRoute } from 'preact-iso';
+import { lazy, useLocation, useRoute } from 'preact-iso';
 import { judge } from '../../../../shared/logbook/state/derived.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { operationById } from '../../../../shared/plan/lookup.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { now } from '../../app/time.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { ALL, hasCores, isCoreSurvey } from './cores/core-layers.ts';
 import { DerivedSheet } from './derived-sheet.tsx';
 import { EntrySheet } from './entry-sheet.tsx';
 import { type PassDraft, usePassDraft } from './pass-draft.ts';
@@ -20,12 +22,19 @@ import { currentItem, usePass } from './use-pass.ts';
 import { type Shown, WallSheet, WallSwitch } from './wall-sheet.tsx';
 import { Working } from './working-sheet.tsx';
 
+// The map of the cores comes with the first survey that needs it.
+const CoresScreen = lazy(() => import('./cores/cores-screen.tsx').then((m) => m.CoresScreen));
+const CoreSurvey = lazy(() => import('./cores/core-survey.tsx').then((m) => m.CoreSurvey));
+
 /** One survey: a characteristic at its stations in one operation. */
 export function Survey() {
   const { params } = useRoute();
   const { operation = '', characteristic = '' } = params;
   const open = view.value;
   if (!open) return null;
+  const planned = operationById(open.plan, operation);
+  if (planned && characteristic === ALL && hasCores(open, planned))
+    return <CoresScreen key={operation} view={open} operation={planned} />;
   if (!surveyOf(open, operation, characteristic))
     return (
       <Screen place="survey" name="Survey">
@@ -68,12 +77,12 @@ function OneSurvey({ view, operation, characteristic }: { view: View; operation:
       name="Survey"
       operation={survey.characteristic.name}
       detail={`Operation ${operation} · plan revision ${view.plan.revision}`}
-      work={derived ? '' : `survey-work ${wallOf(survey.items) ? 'survey-wall' : 'survey-list'}`}
+      work={derived ? '' : `survey-work ${workClass(view, survey)}`}
       keying={derived === null && entering}
     >
       {derived ? (
         <>
-          <SurveyBar view={view} survey={survey} />
+          <SurveyBar view={view} operation={survey.operation} />
           <DerivedSheet view={view} survey={survey} values={derived} />
         </>
       ) : item ? (
@@ -84,6 +93,9 @@ function OneSurvey({ view, operation, characteristic }: { view: View; operation:
     </Screen>
   );
 }
+
+const workClass = (view: View, survey: SurveyModel): string =>
+  isCoreSurvey(view, survey) ? 'survey-cores' : wallOf(survey.items) ? 'survey-wall' : 'survey-list';
 
 /** The station that the link names is worked on first; the address then lets go of it. */
 function useAskedStation({ items }: SurveyModel, { ready, change }: Draft<PassDraft>): void {
@@ -102,12 +114,17 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
   const [working, setWorking] = useState(false);
   const [shown, setShown] = useState<Shown>('now');
   const station = item.station.id;
+  const byCore = isCoreSurvey(view, survey);
   // What does not change while a figure is typed is not drawn again with every key.
   const seen = useMemo(() => {
+    if (byCore)
+      return (
+        <CoreSurvey view={view} survey={survey} item={item} onChoose={pass.choose} onWorking={() => setWorking(true)} />
+      );
     const wall = wallOf(survey.items);
     return (
       <div class="survey-seen">
-        <SurveyBar view={view} survey={survey}>
+        <SurveyBar view={view} operation={survey.operation}>
           {wall && <WallSwitch view={view} survey={survey} shown={shown} onShow={setShown} />}
         </SurveyBar>
         {wall ? (
@@ -133,19 +150,23 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
       {seen}
       <div class="survey-hand">
         <EntrySheet pass={pass} />
-        <button type="button" class="button working-button" onClick={() => setWorking(true)}>
-          Working
-        </button>
+        {!byCore && (
+          <button type="button" class="button working-button" onClick={() => setWorking(true)}>
+            Working
+          </button>
+        )}
       </div>
-      <div class="survey-behind">
-        {round}
-        <Sheet class="working-sheet" title="Working" aside={item.station.label}>
-          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and keys must reach it */}
-          <div class="pad working-scroll" tabIndex={0}>
-            <Working pass={pass} />
-          </div>
-        </Sheet>
-      </div>
+      {!byCore && (
+        <div class="survey-behind">
+          {round}
+          <Sheet class="working-sheet" title="Working" aside={item.station.label}>
+            {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and keys must reach it */}
+            <div class="pad working-scroll" tabIndex={0}>
+              <Working pass={pass} />
+            </div>
+          </Sheet>
+        </div>
+      )}
       {working && (
         <Overlay title={`Working, ${item.station.label}`} onClose={() => setWorking(false)}>
           <Working pass={pass} />
@@ -165,7 +186,7 @@ function naming({ characteristic }: SurveyModel, kept: Draft<PassDraft>): ((name
 function NoStation({ view, survey, kept }: { view: View; survey: SurveyModel; kept: Draft<PassDraft> }) {
   return (
     <div class="survey-seen">
-      <SurveyBar view={view} survey={survey} />
+      <SurveyBar view={view} operation={survey.operation} />
       {kept.ready && (
         <StationsSheet
           view={view}

@@ -5,6 +5,7 @@ import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { ALL, hasCores } from './cores/core-layers.ts';
 import './survey.css';
 import { SurveyCounts } from './survey-counts.tsx';
 import { type OperationSurveys, surveyGroups } from './survey-groups.ts';
@@ -73,6 +74,18 @@ function Operations({ view, groups }: { view: View; groups: readonly OperationSu
             <span class="n">{state.operation.id}</span> {state.operation.name}
           </h3>
           <ul class="rows">
+            {hasCores(view, state.operation) && (
+              <li>
+                <a class="row" href={`/survey/${state.operation.id}/${ALL}`}>
+                  <span class="grow">
+                    <b>Map of the cores</b>
+                    <span class="survey-detail small dim">
+                      serials, all that is measured and looked at, core by core
+                    </span>
+                  </span>
+                </a>
+              </li>
+            )}
             {surveys.map((survey) => (
               <li key={survey.characteristic.id}>
                 <SurveyRow view={view} survey={survey} />

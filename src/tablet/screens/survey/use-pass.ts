@@ -51,8 +51,8 @@ interface Answer {
 }
 
 /** The station to work on: the one chosen, else the first open one. */
-export const currentItem = ({ items }: Survey, { station }: PassDraft): StationItem | null =>
-  items.find((i) => i.station.id === station) ?? nextOpen(items, null) ?? items[0] ?? null;
+export const currentItem = ({ items, walk }: Survey, { station }: PassDraft): StationItem | null =>
+  items.find((i) => i.station.id === station) ?? nextOpen(walk, null) ?? items[0] ?? null;
 
 export function usePass(view: View, survey: Survey, item: StationItem, kept: Draft<PassDraft>, now: Date): Pass {
   const { change, latest } = kept;
@@ -83,7 +83,7 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
     way.current = new TypingWay();
     asked.current = '';
   }, [id]);
-  const next = nextOpen(survey.items, id);
+  const next = nextOpen(survey.walk, id);
 
   const type = (text: string) => {
     way.current.text(text, keyTime());
@@ -131,7 +131,7 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
     const { [id]: _done, ...redo } = latest().redo;
     const more = text === entered.text ? '' : text.startsWith(entered.text) ? text.slice(entered.text.length) : text;
     const after = surveyOf(openView(), survey.operation.id, survey.characteristic.id, latest().named);
-    const to = stay ? id : (nextOpen(after?.items ?? [], id)?.station.id ?? id);
+    const to = stay ? id : (nextOpen(after?.walk ?? [], id)?.station.id ?? id);
     change({
       texts: more ? { ...texts, [to]: more } : texts,
       textUnits: more ? { ...textUnits, [to]: entered.unit } : textUnits,
