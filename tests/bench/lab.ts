@@ -57,7 +57,17 @@ async function serve(folder: string): Promise<FastifyInstance> {
   return server;
 }
 
-async function addPage(folder: string, name: string): Promise<void> {
+/**
+ * Builds a page of the bench into a folder that is served.
+ * @param entry its script, under tests/bench
+ * @param before scripts beside it that are loaded first
+ */
+export async function addPage(
+  folder: string,
+  name: string,
+  entry = name,
+  before: readonly string[] = [],
+): Promise<void> {
   await build({
     configFile: false,
     root,
@@ -68,12 +78,13 @@ async function addPage(folder: string, name: string): Promise<void> {
       outDir: join(folder, 'bench'),
       emptyOutDir: false,
       target: 'es2022',
-      lib: { entry: join(root, `tests/bench/${name}.ts`), formats: ['es'], fileName: name },
+      lib: { entry: join(root, `tests/bench/${entry}.ts`), formats: ['es'], fileName: name },
     },
   });
+  const scripts = before.map((file) => `<script src="/bench/${file}"></script>`).join('');
   writeFileSync(
     join(folder, 'bench', `${name}.html`),
-    `<!doctype html><meta charset="utf-8"><title>${name}</title><body><script type="module" src="/bench/${name}.js"></script>`,
+    `<!doctype html><meta charset="utf-8"><title>${name}</title><body>${scripts}<script type="module" src="/bench/${name}.js"></script>`,
   );
 }
 

@@ -1,0 +1,81 @@
+import { Standing } from '../../../shared/logbook/standing.ts';
+import { stationStates } from '../../../shared/logbook/state/readings.ts';
+import { viewOf } from '../../../shared/logbook/state/view.ts';
+import { CastingStore } from '../../../src/tablet/storage/casting-store.ts';
+import { makeTabletKey } from '../../../src/tablet/storage/keys.ts';
+import { joinServer, type ServerLink } from '../../../src/tablet/sync/server-requests.ts';
+import { SyncDriver } from '../../../src/tablet/sync/sync-driver.ts';
+import type { First, Opened, PagePart } from './page-part.ts';
+
+let open: { store: CastingStore; link: ServerLink } | null = null;
+
+/** One pass of the product's driver, until it rests with nothing left to carry. */
+async function pass(): Promise<number> {
+  const { store, link } = open!;
+  const from = performance.now();
+  await new Promise<void>((resolve) => {
+    const driver: SyncDriver = new SyncDriver({
+      store,
+      link,
+      told: () => undefined,
+      passEnded: () => {
+        driver.end();
+        resolve();
+      },
+    });
+    driver.start();
+  });
+  return performance.now() - from;
+}
+
+/** Asks the log a question of a screen: the stations of a characteristic that were measured in an operation. */
+function ask({ log }: CastingStore): number {
+  const view = viewOf(log, null, new Standing(log));
+  if (!view) throw new Error('The log cannot be asked');
+  return [...stationStates(view, '6.4', 'core-gap').values()].length;
+}
+
+const part: PagePart = {
+  async first(casting, code): Promise<First> {
+    const store = await CastingStore.create(casting, await makeTabletKey(), () => undefined);
+    const joined = await joinServer(location.origin, { code, casting, device: store.device });
+    if ('refused' in joined) throw new Error(joined.refused);
+    const link = { address: location.origin, token: joined.token };
+    await store.db.server.put({ id: 'server', ...link, cursor: 0, carriedAt: null });
+    open = { store, link };
+    const from = performance.now();
+    await pass();
+    const answers = ask(store);
+    return { ms: performance.now() - from, entries: store.log.size, answers };
+  },
+
+  async again(casting): Promise<Opened> {
+    const from = performance.now();
+    const store = await CastingStore.openUnread(casting, () => undefined);
+    const ready_ms = performance.now() - from;
+    await store.read();
+    const answers = ask(store);
+    const ms = performance.now() - from;
+    const { address, token } = (await store.db.server.get('server'))!;
+    open = { store, link: { address, token } };
+    return { ms, ready_ms, entries: store.log.size, answers };
+  },
+
+  async write(entries) {
+    const at = new Date().toISOString();
+    await open!.store.save(
+      Array.from({ length: entries }, (_, i) => ({
+        kind: 'note' as const,
+        body: { text: `seen ${i}` },
+        by: 'a'.repeat(32),
+        observedAt: at,
+        recordedAt: at,
+      })),
+    );
+  },
+
+  pass,
+  size: async () => open!.store.log.size,
+};
+
+Object.assign(globalThis, { bench: part });
