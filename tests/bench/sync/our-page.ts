@@ -2,6 +2,7 @@ import { Standing } from '../../../shared/logbook/standing.ts';
 import { stationStates } from '../../../shared/logbook/state/readings.ts';
 import { viewOf } from '../../../shared/logbook/state/view.ts';
 import { CastingStore } from '../../../src/tablet/storage/casting-store.ts';
+import { CastingDatabase } from '../../../src/tablet/storage/database.ts';
 import { makeTabletKey } from '../../../src/tablet/storage/keys.ts';
 import { joinServer, type ServerLink } from '../../../src/tablet/sync/server-requests.ts';
 import { SyncDriver } from '../../../src/tablet/sync/sync-driver.ts';
@@ -51,7 +52,7 @@ const part: PagePart = {
 
   async again(casting): Promise<Opened> {
     const from = performance.now();
-    const store = await CastingStore.openUnread(casting, () => undefined);
+    const store = await CastingStore.openUnread(new CastingDatabase(casting), () => undefined);
     const ready_ms = performance.now() - from;
     await store.read();
     const answers = ask(store);
