@@ -41,6 +41,15 @@ export const handoverLineSchema = z.object({
   finding: z.optional(id),
 });
 
+const picture = { hash: hash(), bytes: z.number(), width: z.number(), height: z.number() };
+
+/** A photo as it was kept: a blob of its own that travels apart, named by its SHA-256, and a small one to show first. */
+export const photoSchema = z.object({ ...picture, type: z.string(), small: z.object(picture) });
+
+/** Photos of one entry: as many as somebody takes of one thing. */
+export const PHOTOS_MAX = 24;
+const photos = z.array(photoSchema).check(z.maxLength(PHOTOS_MAX));
+
 /**
  * A plan is checked in full by its schema when it is made and signed; here it is only told from what is no plan, so that
  * the tablet need not carry that schema to read its log.
@@ -217,7 +226,20 @@ export const kinds = {
     words: z.optional(words),
   }),
   /** Free words, about an operation, an entry or a finding. */
-  note: z.object({ operation: z.optional(id), about: z.optional(id), text: words }),
+  note: z.object({ operation: z.optional(id), about: z.optional(id), text: words, photos: z.optional(photos) }),
+  /** Photos of one thing: what an operation's plan wants, a station, a finding, an item of a check sheet. */
+  photo: z.object({
+    photos,
+    operation: z.optional(id),
+    /** The line of the plan's list that they answer, as it stands there. */
+    wanted: z.optional(words),
+    item: z.optional(id),
+    characteristic: z.optional(id),
+    station: z.optional(id),
+    finding: z.optional(id),
+    /** What is to be seen; where there is no photo, why there is nothing to take one of. */
+    words: z.optional(words),
+  }),
   /** A nonconformance raised by hand. */
   finding: z.object({
     operation: id,
@@ -230,6 +252,7 @@ export const kinds = {
     station: z.optional(id),
     characteristic: z.optional(id),
     owner: z.optional(shortId()),
+    photos: z.optional(photos),
   }),
   /** What becomes of a finding, derived or by hand. One proposes, another with the authority accepts and signs. */
   disposition: z.object({
@@ -352,6 +375,7 @@ export const kinds = {
 export type Kind = keyof typeof kinds;
 export type Body<K extends Kind> = z.infer<(typeof kinds)[K]>;
 export type Verdict = z.infer<typeof verdictSchema>;
+export type Photo = z.infer<typeof photoSchema>;
 export type EntryWay = z.infer<typeof entryWaySchema>;
 export type Typed = z.infer<typeof typedSchema>;
 export type Disposition = z.infer<typeof dispositionSchema>;

@@ -25,6 +25,7 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   round: (b) => [`round/${b.operation}`],
   logger: () => ['logger'],
   note: (b) => [`note/${b.about ?? b.operation ?? ''}`],
+  photo: (b) => [`photo/${b.operation ?? ''}`, ...(b.finding ? [`photo of/${b.finding}`] : [])],
   finding: (b) => [`finding/${b.operation}`],
   disposition: (b) => [`disposition/${b.operation}`],
   closure: (b) => [`disposition/${b.operation}`],

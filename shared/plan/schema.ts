@@ -163,6 +163,8 @@ const requirementSchema = z.discriminatedUnion('kind', [
   }),
   /** Something seen and stated, e.g. a photo mosaic or a roster; met by an attestation. */
   z.object({ kind: z.literal('statement'), id, words: text }),
+  /** Photos of one line of an operation's list: at least so many. */
+  z.object({ kind: z.literal('photos'), operation: id, photo: text, least: z.number() }),
   /** A witness point told or attended. */
   z.object({ kind: z.literal('witness'), witness: id }),
   /** Holds that must be released and not in doubt. */

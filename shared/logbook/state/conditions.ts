@@ -15,7 +15,7 @@ import { actWords, witnessActs } from './witness-acts.ts';
 
 /** Where a person goes to mend what is missing. */
 export type Mend =
-  | { readonly to: 'sheet' | 'operation'; readonly operation: string }
+  | { readonly to: 'sheet' | 'operation' | 'photos'; readonly operation: string }
   | {
       readonly to: 'survey';
       readonly operation: string;
@@ -103,6 +103,8 @@ export function requirementCondition(view: View, hold: Hold, need: Requirement, 
       return roundsCondition(view, hold, need);
     case 'statement':
       return statementCondition(view, hold, need);
+    case 'photos':
+      return photosCondition(view, need);
     case 'witness':
       return witnessCondition(view, need.witness);
     case 'holds':
@@ -309,6 +311,23 @@ function statementCondition(view: View, hold: Hold, need: Requirement & { kind: 
     verdict: null,
     count: null,
     mend: stated ? null : { to: 'statement', hold: hold.id, requirement: need.id, words: need.words },
+  };
+}
+
+function photosCondition(view: View, need: Requirement & { kind: 'photos' }): Condition {
+  const { operation, photo, least } = need;
+  const count = live(view, `photo/${operation}`, 'photo')
+    .filter(({ body }) => body.wanted === photo)
+    .reduce((sum, { body }) => sum + body.photos.length, 0);
+  const met = count >= least;
+  return {
+    id: `photos/${operation}/${photo}`,
+    title: `Photos: ${photo}`,
+    words: met ? `${count} kept` : `${count} kept, at least ${least} wanted`,
+    met,
+    verdict: null,
+    count: [count, least],
+    mend: met ? null : { to: 'photos', operation },
   };
 }
 

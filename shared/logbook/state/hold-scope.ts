@@ -49,12 +49,13 @@ function evidenceOf(view: View, hold: Hold): Kept[] {
     .sort((a, b) => (a.hash < b.hash ? -1 : 1));
 }
 
-/** Everything in the hold point's scope: its operations' marks, sheets, readings, rounds, cores, findings, decisions, instruments and strikes. */
+/** Everything in the hold point's scope: its operations' marks, sheets, readings, rounds, photos, cores, findings, decisions, instruments and strikes. */
 export function scopeOf(view: View, hold: Hold): Kept[] {
   const names = operationsOf(hold).flatMap((op) => [
     `sheet/${op}`,
     `round/${op}`,
     `finding/${op}`,
+    `photo/${op}`,
     `disposition/${op}`,
     `check/${op}`,
     `cores/${op}`,

@@ -1,5 +1,6 @@
 import type { EvaluatedDesign } from '../evaluate-design.ts';
 import type { Hold, Requirement } from '../schema.ts';
+import { MOULD_MOSAIC } from './operations-7-core-bake.ts';
 
 const sheets = (...operations: string[]): Requirement[] =>
   operations.map((operation) => ({ kind: 'sheet', operation }));
@@ -148,6 +149,8 @@ const mouldHolds = (w: EvaluatedDesign): Hold[] => [
       withinAs('7.2', 'core-gap', 'the sample, or all'),
       ...within('7.2', 'gap-mean'),
       ...within('7.3', 'face-sheet-thickness', 'tool-count'),
+      // One a quarter at least: common practice, no source. A person says that it is whole.
+      { kind: 'photos', operation: '7.3', photo: MOULD_MOSAIC, least: 4 },
       statement('photo-mosaic', 'The photo mosaic of the whole mould from above is there.'),
       witnessed('W03'),
     ],

@@ -1,6 +1,9 @@
 import type { EvaluatedDesign } from '../evaluate-design.ts';
 import { afterFinish, atCores, type OperationSheet } from './links.ts';
 
+/** What hold point H05 looks for among the photos of the last look. */
+export const MOULD_MOSAIC = 'Full mosaic of the mould from above';
+
 /** Stage 7: core bake, the survey after it, and the last look at the mould. */
 export const coreBake = (w: EvaluatedDesign): OperationSheet[] => [
   {
@@ -79,7 +82,7 @@ export const coreBake = (w: EvaluatedDesign): OperationSheet[] => [
       "Rooms' air filters changed",
     ],
     measures: ['face-sheet-thickness', 'tool-count', 'gap-debris-count', 'liner-joint-gap'],
-    photos: ['Full mosaic of the mould from above'],
+    photos: [MOULD_MOSAIC],
     wrong: 'A lost item unaccounted for is a stop.',
     usualDisposition: 'Rework.',
   },

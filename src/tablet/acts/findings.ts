@@ -2,10 +2,14 @@ import type { Body, Disposition, Role } from '../../../shared/logbook/kinds.ts';
 import type { Finding } from '../../../shared/logbook/state/findings.ts';
 import { askPin } from '../app/ask-pin.ts';
 import { openView } from '../app/tablet.ts';
+import { needStored } from './photos-stored.ts';
 import { act, save } from './save.ts';
 
 /** Raises a finding by hand. */
-export const raiseFinding = (body: Body<'finding'>): Promise<unknown> => save(act('finding', body));
+export async function raiseFinding(body: Body<'finding'>): Promise<unknown> {
+  if (body.photos) await needStored(body.photos);
+  return save(act('finding', body));
+}
 
 export interface Decided {
   readonly decision: Disposition;

@@ -7,6 +7,7 @@ export type OverlayProps = {
   /** Escape, the close button and a tap on the ground all ask to close; the caller takes the overlay away. */
   onClose: () => void;
   closeLabel?: string | undefined;
+  class?: string | undefined;
   children: ComponentChildren;
 };
 
@@ -14,7 +15,7 @@ export type OverlayProps = {
  * Rises from the lower edge over a darkened ground. A modal dialog: the page behind it is inert, the focus stays
  * inside and goes back to where it was.
  */
-export function Overlay({ title, onClose, closeLabel = 'Close', children }: OverlayProps) {
+export function Overlay({ title, onClose, closeLabel = 'Close', class: extra = '', children }: OverlayProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   const id = useId();
   // At once, not after the paint: whoever asks for a field inside, or types on, finds it open.
@@ -27,7 +28,7 @@ export function Overlay({ title, onClose, closeLabel = 'Close', children }: Over
     // biome-ignore lint/a11y/useKeyWithClickEvents: Escape is the key; the dialog hears it as `cancel`
     <dialog
       ref={dialog}
-      class="overlay"
+      class={`overlay ${extra}`}
       aria-labelledby={id}
       onCancel={(event) => {
         event.preventDefault();

@@ -24,6 +24,7 @@ const kindNames: Readonly<Record<string, string>> = {
   round: 'round',
   logger: 'logger file',
   note: 'note',
+  photo: 'photo',
   finding: 'finding',
   disposition: 'disposition',
   closure: 'finding closed',
@@ -74,6 +75,10 @@ const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: neve
   logger: (_, b: Body<'logger'>) =>
     `${b.file.name}, ${count(b.mapping.columns.length, 'channel')}, ${b.taken} of ${count(b.rows, 'row')}`,
   note: (_, b: Body<'note'>) => b.text,
+  photo: (_, b: Body<'photo'>) =>
+    [b.photos.length === 0 ? 'none taken' : count(b.photos.length, 'photo'), b.wanted, b.words]
+      .filter(Boolean)
+      .join(', '),
   finding: (_, b: Body<'finding'>) => `${b.title} (${b.severity})`,
   disposition: (_, b: Body<'disposition'>) => `${b.decision}: ${b.words}`,
   closure: (_, b: Body<'closure'>) => b.words,

@@ -6,11 +6,17 @@ export type FileButtonProps = {
   label: string;
   main?: boolean | undefined;
   busy?: boolean | undefined;
+  /** What the chooser offers first, e.g. `image/*`. */
+  accept?: string | undefined;
+  /** The tablet's camera comes in place of the chooser, where it has one. */
+  camera?: boolean | undefined;
+  /** Several may be chosen: each is given by itself. */
+  multiple?: boolean | undefined;
   onFile: (file: File) => void;
 };
 
 /** A button that asks for a file: the system's own chooser comes. */
-export function FileButton({ label, main, busy, onFile }: FileButtonProps) {
+export function FileButton({ label, main, busy, accept, camera, multiple, onFile }: FileButtonProps) {
   const id = useId();
   return (
     <label class={`button file-button ${main ? 'main' : ''}`} htmlFor={id} aria-busy={busy}>
@@ -19,12 +25,15 @@ export function FileButton({ label, main, busy, onFile }: FileButtonProps) {
         id={id}
         type="file"
         class="file-input"
+        accept={accept}
+        capture={camera ? 'environment' : undefined}
+        multiple={multiple}
         onChange={(event) => {
           const input = event.currentTarget;
-          const file = input.files?.[0];
+          const files = [...(input.files ?? [])];
           // The same file may be chosen again.
           input.value = '';
-          if (file) onFile(file);
+          for (const file of files) onFile(file);
         }}
       />
     </label>

@@ -389,6 +389,6 @@ const OTHER_WINDOW = 'Another window of this tablet keeps writing; nothing was s
 
 const sameHead = (a: Head | null, b: Head | null): boolean => a?.[0] === b?.[0] && a?.[1] === b?.[1];
 
-const isQuotaError = (error: unknown): boolean =>
+export const isQuotaError = (error: unknown): boolean =>
   error instanceof Error &&
   (error.name === 'QuotaExceededError' || (error as { inner?: Error }).inner?.name === 'QuotaExceededError');

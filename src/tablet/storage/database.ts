@@ -102,7 +102,7 @@ export interface ShardRow {
   state: unknown;
 }
 
-/** A photo or a logger's file: whole, and its SHA-256 is its name. */
+/** A photo, its small one or a logger's file: whole, and its SHA-256 is its name. */
 export interface BlobRow {
   hash: string;
   bytes: Uint8Array<ArrayBuffer>;
@@ -147,6 +147,8 @@ export class CastingDatabase extends Dexie {
   declare blobs: EntityTable<BlobRow, 'hash'>;
   declare sampleFiles: EntityTable<SampleFileRow, 'id'>;
   declare samples: EntityTable<SampleRow, 'key'>;
+  /** Blobs on their way here: what has come of them, from the start. */
+  declare arriving: EntityTable<Omit<BlobRow, 'sentTo'>, 'hash'>;
   /** A row that only takes room: given up first, so that the last entries of a shift still fit. */
   declare ballast: EntityTable<{ id: 'ballast'; bytes: Uint8Array<ArrayBuffer> }, 'id'>;
 
@@ -173,7 +175,9 @@ export class CastingDatabase extends Dexie {
         await change.table('chain').toCollection().modify({ entries });
       });
     this.version(3).stores({ server: 'id' });
-    // Logger files, and what was read from them.
+    // Photos, and logger files.
+    this.version(4).stores({ blobs: 'hash, sentTo', arriving: 'hash' });
+    // What was read from logger files.
     this.version(5).stores({ blobs: 'hash, sentTo', sampleFiles: 'id', samples: 'key, file' });
   }
 }

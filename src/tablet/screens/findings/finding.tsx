@@ -6,6 +6,7 @@ import { view } from '../../app/tablet.ts';
 import { Notes } from '../../shared-screens/notes.tsx';
 import { Decisions } from './decisions.tsx';
 import { FindingFacts } from './finding-facts.tsx';
+import { PhotosOfFinding } from './photos-of-finding.tsx';
 import { WhatNext } from './what-next.tsx';
 import './findings.css';
 
@@ -29,6 +30,7 @@ function Known({ view: v, finding }: { view: View; finding: Finding }) {
     >
       <div class="stack">
         <FindingFacts view={v} finding={finding} />
+        <PhotosOfFinding view={v} finding={finding} />
         <Decisions view={v} finding={finding} />
         <Notes view={v} about={{ finding: finding.id }} />
       </div>

@@ -6,6 +6,7 @@ import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictDrawing } from '../../parts/verdict-mark.tsx';
+import { HoldPhotos } from './hold-photos.tsx';
 import { mendLink } from './mend.ts';
 import { WorstWorking } from './worst-working.tsx';
 
@@ -23,6 +24,7 @@ export function Conditions({ view, state }: { view: View; state: HoldState }) {
           <ConditionRow key={condition.id} view={view} condition={condition} />
         ))}
       </ul>
+      <HoldPhotos view={view} state={state} />
     </Sheet>
   );
 }

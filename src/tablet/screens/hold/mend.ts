@@ -7,6 +7,8 @@ export function mendLink(mend: Mend): { words: string; href: string } | null {
       return { words: `Check sheet ${mend.operation}`, href: `/sequence/${mend.operation}#sheet` };
     case 'operation':
       return { words: `Operation ${mend.operation}`, href: `/sequence/${mend.operation}` };
+    case 'photos':
+      return { words: 'Photos', href: `/sequence/${mend.operation}#photos` };
     case 'survey': {
       const station =
         mend.station === null || mend.station === 'one' ? '' : `?station=${encodeURIComponent(mend.station)}`;

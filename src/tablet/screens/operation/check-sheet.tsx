@@ -1,3 +1,4 @@
+import { Fragment } from 'preact';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import type { OperationState } from '../../../../shared/logbook/state/sequence.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
@@ -6,6 +7,7 @@ import { Sheet } from '../../parts/sheet.tsx';
 import { SaidBy } from '../../shared-screens/said-by.tsx';
 import { StrikeButton } from '../../shared-screens/strike-button.tsx';
 import { CheckItem } from './check-item.tsx';
+import { ItemPhotos } from './item-photos.tsx';
 import { entriesOfPart, type FilledItem, type SheetDraft, savedOf } from './sheet-draft.ts';
 import type { Answers } from './use-answers.ts';
 import { WhoSaw } from './who-saw.tsx';
@@ -33,18 +35,27 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
         {operation.sheetPer !== 'operation' && <Part view={view} state={state} draft={draft} />}
         {ready &&
           operation.checks.map((check, index) => (
-            <CheckItem
-              key={check.id}
-              view={view}
-              number={`${index + 1}`}
-              check={check}
-              saved={savedOf(entries, check.id)}
-              filled={value.answers[check.id]}
-              asked={
-                saving.problem?.at === 'words' && saving.problem.items.includes(check.id) ? saving.problem.words : null
-              }
-              onFill={(filled) => fill(check.id, filled)}
-            />
+            <Fragment key={check.id}>
+              <CheckItem
+                view={view}
+                number={`${index + 1}`}
+                check={check}
+                saved={savedOf(entries, check.id)}
+                filled={value.answers[check.id]}
+                asked={
+                  saving.problem?.at === 'words' && saving.problem.items.includes(check.id)
+                    ? saving.problem.words
+                    : null
+                }
+                onFill={(filled) => fill(check.id, filled)}
+              />
+              <ItemPhotos
+                view={view}
+                operation={operation.id}
+                check={check}
+                asked={value.answers[check.id]?.answer === 'no'}
+              />
+            </Fragment>
           ))}
         <Saved view={view} entries={entries} />
         {ready && (

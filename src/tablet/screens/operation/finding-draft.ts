@@ -1,4 +1,4 @@
-import type { Body, Severity } from '../../../../shared/logbook/kinds.ts';
+import type { Body, Photo, Severity } from '../../../../shared/logbook/kinds.ts';
 import { roundsTitle } from '../../../../shared/logbook/state/conditions.ts';
 import type { Operation, Plan } from '../../../../shared/plan/schema.ts';
 
@@ -12,6 +12,7 @@ export interface FindingDraft {
   readonly blocks: string;
   readonly characteristic: string;
   readonly station: string;
+  readonly photos: readonly Photo[];
 }
 
 export const emptyFinding: FindingDraft = {
@@ -22,6 +23,7 @@ export const emptyFinding: FindingDraft = {
   blocks: '',
   characteristic: '',
   station: '',
+  photos: [],
 };
 
 export interface FindingKind {
@@ -58,6 +60,7 @@ export function findingBody(draft: FindingDraft, operation: string): Body<'findi
     blocks: draft.blocks || null,
     ...(draft.words.trim() ? { words: draft.words.trim() } : {}),
     ...(draft.characteristic ? { characteristic: draft.characteristic } : {}),
+    ...(draft.photos.length > 0 ? { photos: [...draft.photos] } : {}),
     ...(draft.characteristic && draft.station ? { station: draft.station } : {}),
   };
 }

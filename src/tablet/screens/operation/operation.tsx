@@ -15,6 +15,7 @@ import { FindingsHere } from './findings-here.tsx';
 import { FinishedSheet } from './finished-sheet.tsx';
 import { HeadSheet } from './head-sheet.tsx';
 import { MeasuresSheet } from './measures-sheet.tsx';
+import { PhotosSheet } from './photos-sheet.tsx';
 import { PlanSheets } from './plan-sheets.tsx';
 import { emptySheet, type SheetDraft } from './sheet-draft.ts';
 import { useAnswers } from './use-answers.ts';
@@ -63,6 +64,7 @@ function Work({ view: v, operation }: { view: View; operation: Operation }) {
         <HeadSheet view={v} state={state} />
         <CheckSheet view={v} state={state} draft={draft} saving={saving} />
         <MeasuresSheet view={v} operation={operation} />
+        <PhotosSheet view={v} operation={operation} />
         <PlanSheets operation={operation} />
       </div>
       <div class="stack operation-side">

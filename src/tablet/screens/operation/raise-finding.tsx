@@ -8,6 +8,7 @@ import { wasKept } from '../../app/was-kept.ts';
 import { someone } from '../../app/who.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
+import { PhotoField } from '../../shared-screens/photos/photo-field.tsx';
 import { emptyFinding, type FindingDraft, findingBody, findingKindsOf } from './finding-draft.ts';
 
 interface Props {
@@ -70,6 +71,7 @@ export function RaiseFinding({ view, operation, onClose }: Props) {
           onInput={(e) => draft.change({ words: e.currentTarget.value })}
         />
       </label>
+      <PhotoField photos={value.photos} draft={draft} />
       <ChoiceList
         legend="Severity"
         choices={view.plan.severities.map((s) => ({ value: s.id, label: s.id, detail: s.meaning }))}

@@ -7,6 +7,7 @@ import { openStore } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import type { Proof } from '../../storage/prove.ts';
 import { proveBeside } from '../../storage/prove-beside.ts';
+import { PhotosKept } from './photos-kept.tsx';
 
 /** The chains of all tablets: how long, whether whole, and the proof from the stored bytes. */
 export function Chains({ view }: { view: View }) {
@@ -45,6 +46,7 @@ export function Chains({ view }: { view: View }) {
         ))}
       </ul>
       <div class="record-proof">
+        <PhotosKept view={view} />
         <p class="small dim">
           The proof reads every stored entry again, works out its hash and its line to the one before, and checks every
           signature.

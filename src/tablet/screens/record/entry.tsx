@@ -10,6 +10,8 @@ import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, faultOf, kindName } from '../../shared-screens/entry-words.ts';
 import { KeptWorking } from '../../shared-screens/kept-working.tsx';
+import { PhotoStrip } from '../../shared-screens/photos/photo-strip.tsx';
+import { shotsOf } from '../../shared-screens/photos/shots.ts';
 import { StrikeForm } from '../../shared-screens/strike-form.tsx';
 import { EntryFacts } from './entry-facts.tsx';
 import { FullText } from './full-text.tsx';
@@ -84,6 +86,7 @@ function What({ view, kept }: { view: View; kept: Kept }) {
             </button>
           </div>
         )}
+        <PhotoStrip view={view} shots={shotsOf(view, [kept])} label="Photos of this entry" />
         <EntryFacts view={view} kept={kept} />
         <FullText kept={kept} />
       </div>

@@ -4,7 +4,7 @@ import { arrangementById } from '../../../../shared/logbook/state/arrangements.t
 import { findingById, stationLabel } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { addressWords } from '../../../../shared/plan/core-stations.ts';
-import { characteristicById } from '../../../../shared/plan/lookup.ts';
+import { characteristicById, operationById } from '../../../../shared/plan/lookup.ts';
 import { roleName } from '../../app/words.ts';
 import { knowledgeWords } from '../../shared-screens/knowledge-words.ts';
 import { planOf } from '../../shared-screens/plan-of.ts';
@@ -152,6 +152,21 @@ const sayings: Sayings = {
       fact('words', b.words),
     ),
   note: (view, b) => told(operation(view.plan, b.operation), aboutFact(view, b.about), fact('text', b.text)),
+  photo: (view, b) =>
+    told(
+      fact('photos', b.photos.length),
+      operation(view.plan, b.operation),
+      fact('the plan wants', b.wanted),
+      fact(
+        'item',
+        b.item && (operationById(view.plan, b.operation ?? '')?.checks.find((c) => c.id === b.item)?.text ?? b.item),
+      ),
+      fact('measured', b.characteristic && (characteristicById(view.plan, b.characteristic)?.name ?? b.characteristic)),
+      fact('station', b.station && (b.characteristic ? stationLabel(view, b.characteristic, b.station) : b.station)),
+      aboutFact(view, b.finding),
+      fact('words', b.words),
+      ...b.photos.map((p, i) => fact(`photo ${i + 1}, by its hash`, p.hash)),
+    ),
   finding: (view, b) =>
     told(
       operation(view.plan, b.operation),

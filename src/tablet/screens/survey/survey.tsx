@@ -14,6 +14,7 @@ import { DerivedSheet } from './derived-sheet.tsx';
 import { EntrySheet } from './entry-sheet.tsx';
 import { type PassDraft, usePassDraft } from './pass-draft.ts';
 import { RoundSheet } from './round-sheet.tsx';
+import { StationPhotos } from './station-photos.tsx';
 import { StationsSheet } from './stations-sheet.tsx';
 import './survey.css';
 import { SurveyBar } from './survey-bar.tsx';
@@ -126,6 +127,7 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
       <div class="survey-seen">
         <SurveyBar view={view} operation={survey.operation}>
           {wall && <WallSwitch view={view} survey={survey} shown={shown} onShow={setShown} />}
+          <StationPhotos view={view} survey={survey} item={item} />
         </SurveyBar>
         {wall ? (
           <WallSheet view={view} survey={survey} wall={wall} station={station} shown={shown} onChoose={pass.choose} />

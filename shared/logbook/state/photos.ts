@@ -1,0 +1,58 @@
+import type { Operation } from '../../plan/schema.ts';
+import type { Photo } from '../kinds.ts';
+import type { Kept, Log } from '../log.ts';
+import { byTime } from './readings.ts';
+import { live } from './strikes.ts';
+import type { View } from './view.ts';
+
+export type PhotoEntry = Kept<'photo'>;
+
+/** The photos of an operation that stand, oldest first. */
+export const photosOf = (view: View, operation: string): readonly PhotoEntry[] =>
+  view.memo.get(`photos/${operation}`, () => live(view, `photo/${operation}`, 'photo').sort(byTime));
+
+/** Photos taken of a finding after it was found. */
+export const photosOfFinding = (view: View, finding: string): readonly PhotoEntry[] =>
+  view.memo.get(`photos of/${finding}`, () => live(view, `photo of/${finding}`, 'photo').sort(byTime));
+
+export const photosAtStation = (
+  view: View,
+  operation: string,
+  characteristic: string,
+  station: string,
+): readonly PhotoEntry[] =>
+  photosOf(view, operation).filter(({ body }) => body.characteristic === characteristic && body.station === station);
+
+/** One line of the photos that the plan wants of an operation, with what answers it. */
+export interface WantedPhotos {
+  readonly wanted: string;
+  readonly entries: readonly PhotoEntry[];
+  readonly count: number;
+  /** Somebody said why there is nothing to take a photo of. */
+  readonly none: boolean;
+}
+
+export const wantedPhotos = (view: View, operation: Operation): WantedPhotos[] =>
+  operation.photos.map((wanted) => {
+    const entries = photosOf(view, operation.id).filter(({ body }) => body.wanted === wanted);
+    const count = entries.reduce((sum, { body }) => sum + body.photos.length, 0);
+    return { wanted, entries, count, none: count === 0 && entries.length > 0 };
+  });
+
+/** A photo with the entry that names it. */
+export interface NamedPhoto {
+  readonly photo: Photo;
+  readonly by: Kept;
+}
+
+/** The photos that an entry names: of the kind `photo`, a note or a finding. */
+export const photosIn = (kept: Kept): readonly Photo[] =>
+  kept.kind === null ? [] : ((kept.body as { photos?: Photo[] }).photos ?? []);
+
+/** Every photo that any entry names, each once: struck ones too, since what was struck stays readable. */
+export function namedPhotos(log: Log): Map<string, NamedPhoto> {
+  const named = new Map<string, NamedPhoto>();
+  for (const by of log.all())
+    for (const photo of photosIn(by)) if (!named.has(photo.hash)) named.set(photo.hash, { photo, by });
+  return named;
+}
