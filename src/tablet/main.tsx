@@ -36,8 +36,7 @@ async function start(): Promise<void> {
   await new Promise<void>((resolve) => inIdleTime(resolve));
   await loadJudge();
   (await import('./screens/now/keep-now.ts')).keepNow();
-  (await import('./app/due-watch.ts')).watchDueRounds();
-  (await import('./app/keep-in-sync.ts')).keepInSync();
+  (await import('./app/in-background.ts')).workInBackground();
   await keepOffline();
   await askForPersistence();
 }

@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import { sampleFile } from '../logger/sample-file.ts';
+import { addPhoto, picture, take } from './pictures.ts';
 
 /** Every screen of the practice casting, by the name that its picture takes. */
 export const screens: readonly { name: string; path: string; prepare?: (page: Page) => Promise<void> }[] = [
@@ -43,6 +44,9 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
     },
   },
   { name: 'raise', path: '/sequence/5.1', prepare: (page) => press(page, 'Raise a finding') },
+  { name: 'photos', path: '/sequence/2.4', prepare: takePhotos },
+  { name: 'photo-form', path: '/sequence/2.4', prepare: photoForm },
+  { name: 'photo-viewer', path: '/sequence/2.4', prepare: photoViewer },
   { name: 'hold-released', path: '/hold/H01' },
   { name: 'hold-in-doubt', path: '/hold/H02' },
   { name: 'hold-open', path: '/hold/H03' },
@@ -112,6 +116,32 @@ async function chooseLoggerFile(page: Page): Promise<void> {
     .locator('input[type=file]')
     .setInputFiles({ name: 'march.csv', mimeType: 'text/csv', buffer: Buffer.from(lines.join('\r\n')) });
   await page.getByRole('button', { name: 'Read the whole file' }).waitFor();
+}
+
+const ARM = 'Arm in use';
+
+/** Two photos of an operation that is done; once, whatever screens come before. */
+async function takePhotos(page: Page): Promise<void> {
+  const line = page.getByRole('list', { name: ARM });
+  if ((await line.count()) === 0) {
+    for (const turn of [1, 2])
+      await addPhoto(page, `Add photo: ${ARM}`, await picture(page, 1600, 1200, turn), 'Station 90°, from the gate');
+  }
+  await line.locator('img').nth(1).waitFor();
+  await page.locator('#photos').scrollIntoViewIfNeeded();
+}
+
+async function photoForm(page: Page): Promise<void> {
+  const name = /^Add photo: Any worst station/;
+  await press(page, name);
+  if ((await page.locator('dialog[open] .photo-small').count()) === 0)
+    await take(page, await picture(page, 1600, 1200, 3));
+}
+
+async function photoViewer(page: Page): Promise<void> {
+  await takePhotos(page);
+  await page.locator('.photo-open').first().click();
+  await page.locator('.photo-whole img[src^="blob:"]').waitFor();
 }
 
 async function openArrangement(page: Page, name: string | RegExp): Promise<void> {

@@ -1,5 +1,5 @@
 import type { Operation } from '../../plan/schema.ts';
-import type { Photo } from '../kinds.ts';
+import type { Body, Photo } from '../kinds.ts';
 import type { Kept, Log } from '../log.ts';
 import { byTime } from './readings.ts';
 import { live } from './strikes.ts';
@@ -49,10 +49,28 @@ export interface NamedPhoto {
 export const photosIn = (kept: Kept): readonly Photo[] =>
   kept.kind === null ? [] : ((kept.body as { photos?: Photo[] }).photos ?? []);
 
-/** Every photo that any entry names, each once: struck ones too, since what was struck stays readable. */
-export function namedPhotos(log: Log): Map<string, NamedPhoto> {
-  const named = new Map<string, NamedPhoto>();
-  for (const by of log.all())
-    for (const photo of photosIn(by)) if (!named.has(photo.hash)) named.set(photo.hash, { photo, by });
+/** What the entries of a log name that travels apart from them. */
+export interface NamedBlobs {
+  /** Every photo that any entry names, each once: struck ones too, since what was struck stays readable. */
+  readonly photos: ReadonlyMap<string, NamedPhoto>;
+  /** Logger files, by hash, with their sizes. */
+  readonly files: ReadonlyMap<string, number>;
+}
+
+const namedIn = new WeakMap<Log, { readonly version: number; readonly named: NamedBlobs }>();
+
+export function namedBlobs(log: Log): NamedBlobs {
+  const found = namedIn.get(log);
+  if (found?.version === log.version) return found.named;
+  const photos = new Map<string, NamedPhoto>();
+  const files = new Map<string, number>();
+  for (const by of log.all()) {
+    for (const photo of photosIn(by)) if (!photos.has(photo.hash)) photos.set(photo.hash, { photo, by });
+    if ((by.kind as string | null) !== 'logger') continue;
+    const { hash, bytes } = (by.body as unknown as Body<'logger'>).file;
+    files.set(hash, bytes);
+  }
+  const named = { photos, files };
+  namedIn.set(log, { version: log.version, named });
   return named;
 }

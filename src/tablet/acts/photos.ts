@@ -1,5 +1,5 @@
 import type { Body, Photo } from '../../../shared/logbook/kinds.ts';
-import { namedPhotos } from '../../../shared/logbook/state/photos.ts';
+import { namedBlobs } from '../../../shared/logbook/state/photos.ts';
 import { openStore, openView } from '../app/tablet.ts';
 import { PhotoStore } from '../storage/photo-store.ts';
 import { needStored } from './photos-stored.ts';
@@ -13,6 +13,6 @@ export async function recordPhotos(body: Body<'photo'>): Promise<unknown> {
 
 /** Takes a photo back that was taken and is not wanted; one that an entry names stays. */
 export async function dropPhoto({ hash, small }: Photo): Promise<void> {
-  if (namedPhotos(openView().log).has(hash)) return;
+  if (namedBlobs(openView().log).photos.has(hash)) return;
   await new PhotoStore(openStore().db).forget([hash, small.hash]);
 }

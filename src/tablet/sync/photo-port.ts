@@ -1,17 +1,35 @@
 import { type BlobThere, type PhotoPort, PhotoRefused } from '../../../shared/sync/carry-photos.ts';
 import { isSyncErrorCode } from '../../../shared/sync/errors.ts';
+import { ANSWER_WITHIN_ms } from '../../../shared/sync/limits.ts';
 import { refusalSchema } from '../../../shared/sync/messages.ts';
 import { bearer, plainly, type ServerLink } from './server-requests.ts';
 
-/** The server's blob routes over HTTP: `docs/sync.md`, Photos. */
+/**
+ * The server's blob routes over HTTP: `docs/sync.md`, Photos. A request that has had no answer for a minute is lost.
+ * @param signal breaks off what is under way
+ */
 export function photoPort(link: ServerLink, signal: AbortSignal): PhotoPort {
-  const ask = (hash: string, init: RequestInit): Promise<Response> =>
-    fetch(`${link.address}/sync/blobs/${hash}`, {
-      ...plainly,
-      ...init,
-      headers: { ...bearer(link), ...init.headers },
-      signal,
-    });
+  const ask = async (hash: string, init: RequestInit): Promise<Response> => {
+    const request = new AbortController();
+    const end = () => request.abort();
+    const alarm = setTimeout(end, ANSWER_WITHIN_ms);
+    signal.addEventListener('abort', end);
+    try {
+      if (signal.aborted) end();
+      const answer = await fetch(`${link.address}/sync/blobs/${hash}`, {
+        ...plainly,
+        ...init,
+        headers: { ...bearer(link), ...init.headers },
+        signal: request.signal,
+      });
+      // Read to its end here, while the alarm still watches.
+      const bytes = await answer.arrayBuffer();
+      return new Response(NO_BODY.has(answer.status) ? null : bytes, answer);
+    } finally {
+      clearTimeout(alarm);
+      signal.removeEventListener('abort', end);
+    }
+  };
   return {
     async state(hash) {
       const answer = await ask(hash, { method: 'HEAD' });
@@ -39,6 +57,9 @@ export function photoPort(link: ServerLink, signal: AbortSignal): PhotoPort {
     },
   };
 }
+
+/** Statuses that a made-up response may have no body with. */
+const NO_BODY: ReadonlySet<number> = new Set([204, 205, 304]);
 
 function thereOf({ headers }: Response): BlobThere {
   const here = Number(headers.get('upload-offset') ?? Number.NaN);

@@ -1,6 +1,5 @@
-import { namedPhotos } from '../../../shared/logbook/state/photos.ts';
+import { namedBlobs } from '../../../shared/logbook/state/photos.ts';
 import type { BlobNamed, PhotoShelf } from '../../../shared/sync/carry-photos.ts';
-import { photosAsked } from '../app/photos-here.ts';
 import type { CastingStore } from '../storage/casting-store.ts';
 import { PhotoStore } from '../storage/photo-store.ts';
 
@@ -10,6 +9,11 @@ import { PhotoStore } from '../storage/photo-store.ts';
  */
 const SHARE_OF_STORAGE = 0.5;
 
+/** A blob that an entry names: a whole photo or its small one, or a logger's file. */
+interface OwnBlob extends BlobNamed {
+  readonly whole: boolean;
+}
+
 /** What this tablet holds of a casting's photos, towards the server at an address. */
 export class TabletPhotoShelf implements PhotoShelf {
   private readonly photos: PhotoStore;
@@ -17,20 +21,32 @@ export class TabletPhotoShelf implements PhotoShelf {
   constructor(
     private readonly store: CastingStore,
     private readonly address: string,
+    /** Whole photos that somebody waits for. */
+    private readonly asked: () => ReadonlySet<string>,
+    /** Hears that one more lies here. */
+    private readonly arrival: () => Promise<void>,
   ) {
     this.photos = new PhotoStore(store.db);
   }
 
-  async unsent(): Promise<BlobNamed[]> {
+  async unsent(): Promise<OwnBlob[]> {
     const unsent = await this.photos.unsentTo(this.address);
     return this.named().filter(({ hash }) => unsent.has(hash));
   }
 
+  /** The names of so many that the server is known to have, those of the latest entries. */
+  async newestSent(count: number): Promise<string[]> {
+    const [here, unsent] = [await this.photos.here(), await this.photos.unsentTo(this.address)];
+    return this.named()
+      .map(({ hash }) => hash)
+      .filter((hash) => here.has(hash) && !unsent.has(hash))
+      .slice(-count);
+  }
+
   async lacking(): Promise<BlobNamed[]> {
     const here = await this.photos.here();
-    const asked = photosAsked.peek();
     const wholes = await hasRoom();
-    return this.named(asked).filter(({ hash, whole, asked }) => !here.has(hash) && (!whole || asked || wholes));
+    return this.named().filter((blob) => !here.has(blob.hash) && (!blob.whole || blob.asked || wholes));
   }
 
   read(hash: string, from: number, to: number): Promise<Uint8Array<ArrayBuffer>> {
@@ -49,16 +65,23 @@ export class TabletPhotoShelf implements PhotoShelf {
     return this.photos.append(hash, from, part);
   }
 
-  finish(hash: string): Promise<boolean> {
-    return this.photos.finish(hash, this.address);
+  async finish(hash: string): Promise<boolean> {
+    const good = await this.photos.finish(hash, this.address);
+    if (good) await this.arrival();
+    return good;
   }
 
-  /** All that the entries name, small ones and whole ones, each once. */
-  private named(asked: ReadonlySet<string> = new Set()): (BlobNamed & { whole: boolean; asked: boolean })[] {
-    return [...namedPhotos(this.store.log).values()].flatMap(({ photo: { hash, bytes, small } }) => [
-      { hash: small.hash, bytes: small.bytes, whole: false, asked: false },
-      { hash, bytes, whole: true, asked: asked.has(hash) },
-    ]);
+  /** All that the entries name: small photos and whole ones, logger files. */
+  private named(): OwnBlob[] {
+    const asked = this.asked();
+    const { photos, files } = namedBlobs(this.store.log);
+    return [
+      ...[...photos.values()].flatMap(({ photo: { hash, bytes, small } }) => [
+        { hash: small.hash, bytes: small.bytes, whole: false, asked: false },
+        { hash, bytes, whole: true, asked: asked.has(hash) },
+      ]),
+      ...[...files].map(([hash, bytes]) => ({ hash, bytes, whole: true, asked: asked.has(hash) })),
+    ];
   }
 }
 

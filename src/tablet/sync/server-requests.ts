@@ -17,7 +17,7 @@ export interface ServerLink {
 export const bearer = ({ token }: ServerLink): { authorization: string } => ({ authorization: `Bearer ${token}` });
 
 /** No browser keeps an answer, sends a cookie, or follows to another place. */
-const plainly = { cache: 'no-store', credentials: 'omit', redirect: 'error' } as const;
+export const plainly = { cache: 'no-store', credentials: 'omit', redirect: 'error' } as const;
 
 /**
  * Asks the server over HTTP.

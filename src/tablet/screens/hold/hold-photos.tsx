@@ -30,7 +30,7 @@ export function HoldPhotos({ view, state }: { view: View; state: HoldState }) {
         </div>
       ))}
       {lacking.length > 0 && (
-        <details class="fold">
+        <details class="photo-lacking">
           <summary>{lacking.length === 1 ? '1 is not taken yet' : `${lacking.length} are not taken yet`}</summary>
           <ul class="rows">
             {lacking.map(({ operation, wanted }) => (

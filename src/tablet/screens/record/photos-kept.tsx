@@ -1,12 +1,12 @@
 import { useEffect, useMemo } from 'preact/hooks';
-import { namedPhotos } from '../../../../shared/logbook/state/photos.ts';
+import { namedBlobs } from '../../../../shared/logbook/state/photos.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { blobsHere, lookAtBlobs } from '../../app/photos-here.ts';
 
 /** How many photos the entries name, and how many of them lie on this tablet. */
 export function PhotosKept({ view }: { view: View }) {
   const { version } = view.log;
-  const named = useMemo(() => [...namedPhotos(view.log).values()], [view.log, version]);
+  const named = useMemo(() => [...namedBlobs(view.log).photos.values()], [view.log, version]);
   const here = blobsHere.value;
   useEffect(() => {
     if (here === null) void lookAtBlobs();

@@ -107,7 +107,7 @@ function PhotoForm({ title, places, draft, onClose }: FormProps) {
           onInput={(e) => draft.change({ words: e.currentTarget.value })}
         />
       </label>
-      <p class="small dim">Side by side: a scale, the address of the place, and the direction of view.</p>
+      <p class="small dim">In the picture: a scale, the address of the place, the direction of view.</p>
       <div class="form-end">
         {ask && (
           <p class="photo-ask" role="alert">
