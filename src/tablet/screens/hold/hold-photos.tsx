@@ -1,4 +1,4 @@
-import { operationsOf } from '../../../../shared/logbook/state/conditions.ts';
+import { operationsOf } from '../../../../shared/logbook/state/hold-scope.ts';
 import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
 import { wantedPhotos } from '../../../../shared/logbook/state/photos.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
