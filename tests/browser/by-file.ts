@@ -50,7 +50,7 @@ export class CarriedFiles {
   async join(a: Page, b: Page, name: string): Promise<string> {
     await go(a, TABLETS);
     const casting = await this.saved(a, 'Save a file');
-    await b.getByRole('link', { name: 'Join a casting by a file' }).click();
+    await b.getByRole('link', { name: 'Join a casting that others have begun' }).click();
     await openFile(b, casting);
     await b.getByRole('heading', { name: 'Compare the fingerprint' }).waitFor({ timeout: 60_000 });
     const shown = await b.locator('.fingerprint').innerText();

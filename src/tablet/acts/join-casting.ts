@@ -1,46 +1,72 @@
 import type { Body } from '../../../shared/logbook/kinds.ts';
+import type { BatchFault, ProvenLine } from '../../../shared/sync/file-batch.ts';
 import { type PersonsKey, personsText, writeJoinRequest } from '../../../shared/sync/join-request.ts';
 import { choosePerson } from '../app/session.ts';
 import { castings, listCasting, logChanged, openStore, showCasting, tabletDb } from '../app/tablet.ts';
 import { CastingStore } from '../storage/casting-store.ts';
+import type { TabletKeyRow } from '../storage/database.ts';
 import { makeTabletKey, tabletSigner } from '../storage/keys.ts';
 import { handOut } from '../storage/packed-file.ts';
 import { makePersonKey, openPersonKey } from '../storage/person-keys.ts';
 import type { EntriesFile } from './open-file.ts';
 
-/** The genesis that a file carries: its body gives the casting's fingerprint. Null where it has none. */
-export function genesisIn(file: EntriesFile): Body<'genesis'> | null {
-  const line = file.batches.flat().find((l) => l.entry.kind === 'genesis' && l.entry.seq === 1);
-  return (line?.entry.body as Body<'genesis'> | undefined) ?? null;
+/** A casting that this tablet is about to join: compared by its fingerprint first, then written. */
+export interface FoundCasting {
+  readonly casting: string;
+  readonly genesis: Body<'genesis'>;
+  /** What is wrong with parts of a file, in words. */
+  readonly faults: readonly BatchFault[];
+  /** @param name of this tablet */
+  readonly join: (name: string, onProgress: (done: number, of: number) => void) => Promise<void>;
 }
 
-/** Whether this tablet holds the casting of a file already. */
-export const isHere = (file: EntriesFile): boolean => castings.value.some((c) => c.id === file.casting);
+/** The first entry of a casting: its body gives the fingerprint. Null where it is not among these. */
+export const genesisAmong = (lines: readonly ProvenLine[]): Body<'genesis'> | null =>
+  (lines.find((l) => l.entry.kind === 'genesis' && l.entry.seq === 1)?.entry.body as Body<'genesis'> | undefined) ??
+  null;
 
-/**
- * Joins a casting: a new key for this tablet, a database of the casting's own, the file's entries in it. The tablet
- * counts only after a keeper has admitted it.
- */
-export async function joinCasting(
+/** Whether this tablet holds a casting already. */
+export const isHere = (casting: string): boolean => castings.value.some((c) => c.id === casting);
+
+/** The casting of a file. @throws {Error} where the file opens none. */
+export function castingIn(file: EntriesFile): FoundCasting {
+  const { casting, faults } = file;
+  if (isHere(casting)) throw new Error('This casting is on this tablet already. Setup, Castings opens it.');
+  const genesis = genesisAmong(file.batches.flat());
+  if (!genesis)
+    throw new Error('The file does not begin at the first entry: ask for a file with all entries of the casting.');
+  return { casting, genesis, faults, join: (name, onProgress) => joinByFile(file, genesis, name, onProgress) };
+}
+
+async function joinByFile(
   file: EntriesFile,
-  tabletName: string,
+  genesis: Body<'genesis'>,
+  name: string,
   onProgress: (done: number, of: number) => void,
 ): Promise<void> {
-  const genesis = genesisIn(file);
-  if (!genesis) throw new Error('The file does not hold the first entry of a casting');
-  // A joining that was broken off has left no entry that is not in a file.
-  if (!isHere(file)) await CastingStore.forget(file.casting);
-  const store = await CastingStore.create(file.casting, await makeTabletKey(), logChanged);
+  const store = await emptyStore(file.casting, await makeTabletKey());
   const of = file.batches.reduce((sum, batch) => sum + batch.length, 0);
   let done = 0;
   for (const batch of file.batches) {
     onProgress(done, of);
-    await store.receive(batch.map((l) => l.text));
+    await store.takeIn(batch);
     done += batch.length;
   }
-  await tabletDb.settings.put({ key: nameKey(file.casting), value: tabletName });
+  await openJoined(store, genesis, name);
+}
+
+/** The database of a casting that was never opened here. A joining that was broken off has left nothing that is only there. */
+export async function emptyStore(casting: string, tabletKey: TabletKeyRow): Promise<CastingStore> {
+  if (!isHere(casting)) await CastingStore.forget(casting);
+  return CastingStore.create(casting, tabletKey, logChanged);
+}
+
+/** Opens a casting that was joined; the tablet counts only after a keeper has admitted it. */
+export async function openJoined(store: CastingStore, genesis: Body<'genesis'>, tabletName: string): Promise<void> {
+  const { casting } = store.db;
+  await tabletDb.settings.put({ key: nameKey(casting), value: tabletName });
   await listCasting({
-    id: file.casting,
+    id: casting,
     name: genesis.name,
     practice: genesis.practice,
     openedAt: new Date().toISOString(),

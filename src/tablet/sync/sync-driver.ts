@@ -1,5 +1,3 @@
-import { checkSignature } from '../../../shared/logbook/crypto.ts';
-import { type Entry, readEntry } from '../../../shared/logbook/entry.ts';
 import { carriedUpTo } from '../../../shared/sync/carried.ts';
 import { step } from '../../../shared/sync/client.ts';
 import {
@@ -11,17 +9,16 @@ import {
   type SyncState,
   startState,
 } from '../../../shared/sync/client-state.ts';
-import type { ProvenLine } from '../../../shared/sync/file-batch.ts';
 import { viewOf } from '../../../shared/sync/log-view.ts';
 import type { ChainView, StoredEntry } from '../../../shared/sync/port.ts';
 import type { CastingStore } from '../storage/casting-store.ts';
-import { webVerifier } from '../storage/keys.ts';
+import { PageReader } from './page-reader.ts';
 import { askServer, type ServerLink } from './server-requests.ts';
 
 /** How soon the server is asked again while somebody looks at the screen. */
 const POLL_ms = 5_000;
 /** Entries of one answer that are taken, whatever a server is set to give. */
-const MOST_TAKEN = 100_000;
+export const MOST_TAKEN = 100_000;
 
 export interface DriverParts {
   readonly store: CastingStore;
@@ -45,8 +42,7 @@ export class SyncDriver {
   private asking = new AbortController();
   private lastPull: Pull | null = null;
   private ahead: AskedAhead | null = null;
-  /** Entries of the page under way as they were read, by hash. */
-  private readonly read = new Map<string, Entry>();
+  private readonly page = new PageReader();
   /** Lets another window have its turn; null while this one has none. */
   private letGo: (() => void) | null = null;
   private readonly view: ChainView;
@@ -136,7 +132,7 @@ export class SyncDriver {
         device: store.device,
         poll_ms: document.visibilityState === 'visible' ? POLL_ms : null,
         mostTaken: MOST_TAKEN,
-        read: (text, casting) => this.readLine(text, casting),
+        read: this.page.read,
       },
       view: this.view,
       random: Math.random,
@@ -173,12 +169,6 @@ export class SyncDriver {
       .noteCarried(carried)
       .then(() => this.parts.told(this.state, this.lacking()))
       .catch((error: unknown) => console.error('What was carried is noted the next time', error));
-  }
-
-  private readLine(text: string, casting: string): ReturnType<typeof readEntry> {
-    const read = readEntry(text, casting);
-    if (!('fault' in read)) this.read.set(read.hash, read.entry);
-    return read;
   }
 
   private perform(effect: SyncEffect): void {
@@ -233,24 +223,12 @@ export class SyncDriver {
     const phase = this.state.phase as Phase & { at: 'taking' };
     this.askAhead(phase);
     try {
-      const lines = await this.proven(entries);
-      await this.parts.store.takeIn(lines, phase.last);
+      await this.parts.store.takeIn(await this.page.proven(entries), phase.last);
       this.happen({ on: 'taken', request });
     } catch (error) {
       if (!this.hasEnded) console.error('What came in could not be stored', error);
       this.happen({ on: 'not-taken', request });
-    } finally {
-      this.read.clear();
     }
-  }
-
-  private proven(entries: readonly StoredEntry[]): Promise<ProvenLine[]> {
-    return Promise.all(
-      entries.map(async ({ text, hash }) => {
-        const entry = this.read.get(hash)!;
-        return { text, hash, entry, signature: await checkSignature(entry, webVerifier) };
-      }),
-    );
   }
 }
 

@@ -33,7 +33,7 @@ export function TwoWays() {
             Start a casting
           </a>
           <a class="button" href="/start?step=join">
-            Join a casting by a file
+            Join a casting that others have begun
           </a>
         </div>
       </Sheet>
