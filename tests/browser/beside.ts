@@ -10,7 +10,7 @@ interface Loaded {
     write(casting: string, count: number): Promise<void>;
     stored(casting: string, at_ms: number): Promise<Stored>;
   };
-  importLong(entries: number, tablets: number): Promise<unknown>;
+  importLong(entries: number, tablets: number): Promise<{ casting: string }>;
 }
 
 /** One moment for all, so that states can be compared. */
@@ -29,22 +29,24 @@ export class BesideTheApp {
   }
 
   /** Writes so many entries of this tablet. */
-  async write(page: Page, count: number): Promise<void> {
+  async write(page: Page, casting: string, count: number): Promise<void> {
     await this.load(page, 'sync-page');
-    const of = { casting: await castingOf(page), count };
-    await page.evaluate(({ casting, count: n }) => (globalThis as unknown as Loaded).beside.write(casting, n), of);
+    await page.evaluate(([id, n]) => (globalThis as unknown as Loaded).beside.write(id, n), [casting, count] as const);
   }
 
-  async stored(page: Page): Promise<Stored> {
+  async stored(page: Page, casting: string): Promise<Stored> {
     await this.load(page, 'sync-page');
-    const of = { casting: await castingOf(page), at_ms: AT_ms };
-    return page.evaluate(({ casting, at_ms }) => (globalThis as unknown as Loaded).beside.stored(casting, at_ms), of);
+    return page.evaluate(([id, at_ms]) => (globalThis as unknown as Loaded).beside.stored(id, at_ms), [
+      casting,
+      AT_ms,
+    ] as const);
   }
 
-  /** Makes a long log of several tablets in the storage of this one; the app opens it at its next start. */
-  async importLong(page: Page, entries: number, tablets: number): Promise<void> {
+  /** Makes a long log of several tablets in the storage of this one; the app opens it at its next start. @returns the casting */
+  async importLong(page: Page, entries: number, tablets: number): Promise<string> {
     await this.load(page, 'import-page');
-    await page.evaluate(({ n, t }) => (globalThis as unknown as Loaded).importLong(n, t), { n: entries, t: tablets });
+    const wanted = [entries, tablets] as const;
+    return (await page.evaluate(([n, t]) => (globalThis as unknown as Loaded).importLong(n, t), wanted)).casting;
   }
 
   /** The page loads it from its own address, as its content policy wants. */
@@ -57,4 +59,6 @@ export class BesideTheApp {
   }
 }
 
-const castingOf = (page: Page): Promise<string> => page.evaluate(() => localStorage.getItem('last open casting')!);
+/** The casting that was opened last in a page. */
+export const castingOf = (page: Page): Promise<string> =>
+  page.evaluate(() => localStorage.getItem('last open casting')!);

@@ -19,16 +19,22 @@ export type StateLineProps = {
 };
 
 /** What the state line says first. */
-export function stateWords({ waiting, alarm, trouble, carrying }: StateLineProps): string {
-  const told = alarm ?? trouble;
-  if (told) return told;
+export const stateWords = (props: StateLineProps): string => props.alarm ?? props.trouble ?? carriedWords(props);
+
+function carriedWords({ waiting, carrying }: StateLineProps): string {
   if (carrying !== undefined) return `Carrying · ${waiting} to go`;
   return waiting > 0 ? `Kept here · ${waiting} not yet elsewhere` : 'Kept here and elsewhere';
 }
 
+/** What stands small below it: what an alarm took the place of, or when entries were last carried. */
+function noteWords(props: StateLineProps): string {
+  if (props.alarm !== undefined || props.trouble !== undefined) return carriedWords(props);
+  return props.since === null ? 'not carried yet' : `last carried ${props.since}`;
+}
+
 /** Three links on a line: solid is elsewhere too, open is only here. No network is never red. */
 export function StateLine(props: StateLineProps) {
-  const { since, alarm, href } = props;
+  const { alarm, href } = props;
   const late = props.late || props.trouble !== undefined;
   const look = `state-line ${alarm ? 'state-alarm' : late ? 'state-late' : ''}`;
   const content = (
@@ -38,7 +44,7 @@ export function StateLine(props: StateLineProps) {
         <b>{stateWords(props)}</b>
         <span class="note">
           {late && <Sign sign="late" size={14} />}
-          {since ? `last carried ${since}` : 'not carried yet'}
+          {noteWords(props)}
         </span>
       </span>
     </>

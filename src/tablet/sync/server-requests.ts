@@ -32,10 +32,10 @@ export async function askServer(link: ServerLink, what: Request, signal: AbortSi
     headers: { ...bearer(link), ...init.headers },
     signal,
   });
-  const isBatch = what.to === 'pull' && response.status === 200 && response.body !== null;
+  const isBatch = what.to === 'pull' && response.status === 200;
   return readAnswer(what.to, {
     status: response.status,
-    text: isBatch ? await gunzipped(response.body) : await response.text(),
+    text: isBatch ? await gunzipped(await response.arrayBuffer()) : await response.text(),
     last: response.headers.get('arrival-last'),
     count: response.headers.get('arrival-count'),
   });

@@ -72,29 +72,22 @@ export class SyncDriver {
   private happen(event: SyncEvent): void {
     if (this.hasEnded) return;
     this.events.push(event);
-    this.goOn();
-  }
-
-  private goOn(): void {
-    if (this.isRunning || this.events.length === 0) return;
-    this.isRunning = true;
-    this.run()
-      .catch((error: unknown) => {
-        if (!this.hasEnded) console.error('Sync waits for the next time', error);
-        this.rest();
-      })
-      .finally(() => {
-        this.isRunning = false;
-        // What happened since the list was last looked at must not wait for the next event.
-        this.goOn();
-      });
+    if (!this.isRunning) void this.run();
   }
 
   private async run(): Promise<void> {
-    for (let event = this.events.shift(); event; event = this.events.shift()) {
-      if (this.letGo === null) await this.takeTurn();
-      if (this.hasEnded) return;
-      this.take(event);
+    this.isRunning = true;
+    try {
+      for (let event = this.events.shift(); event; event = this.events.shift()) {
+        if (this.letGo === null) await this.takeTurn();
+        if (this.hasEnded) break;
+        this.take(event);
+      }
+    } catch (error) {
+      if (!this.hasEnded) console.error('Sync waits for the next time', error);
+      this.rest();
+    } finally {
+      this.isRunning = false;
     }
   }
 

@@ -1,7 +1,10 @@
-/** Text as gzip, and back. */
+/** Text as gzip. */
 export const gzipped = (text: string): Promise<ArrayBuffer> =>
-  new Response(new Blob([text]).stream().pipeThrough(new CompressionStream('gzip'))).arrayBuffer();
+  through(text, new CompressionStream('gzip')).arrayBuffer();
 
-/** @throws {TypeError} when the bytes are no gzip, or end too early. */
-export const gunzipped = (bytes: ReadableStream<Uint8Array<ArrayBuffer>>): Promise<string> =>
-  new Response(bytes.pipeThrough(new DecompressionStream('gzip'))).text();
+/** Gzip as text. @throws {TypeError} when the bytes are no gzip, or end too early. */
+export const gunzipped = (bytes: ArrayBuffer): Promise<string> =>
+  through(bytes, new DecompressionStream('gzip')).text();
+
+const through = (content: BlobPart, stream: CompressionStream | DecompressionStream): Response =>
+  new Response(new Blob([content]).stream().pipeThrough(stream));
