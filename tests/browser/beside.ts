@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { addPage } from '../bench/lab.ts';
-import type { Stored } from '../bench/sync-page.ts';
+import type { Stored } from '../bench/beside-page.ts';
 
 interface Loaded {
   readonly beside: {
@@ -21,7 +21,7 @@ export class BesideTheApp {
   private readonly folder = mkdtempSync(join(tmpdir(), 'lehrbook-beside-'));
 
   async build(): Promise<void> {
-    for (const name of ['sync-page', 'import-page']) await addPage(this.folder, name);
+    for (const name of ['beside-page', 'import-page']) await addPage(this.folder, name);
   }
 
   discard(): void {
@@ -30,12 +30,12 @@ export class BesideTheApp {
 
   /** Writes so many entries of this tablet. */
   async write(page: Page, casting: string, count: number): Promise<void> {
-    await this.load(page, 'sync-page');
+    await this.load(page, 'beside-page');
     await page.evaluate(([id, n]) => (globalThis as unknown as Loaded).beside.write(id, n), [casting, count] as const);
   }
 
   async stored(page: Page, casting: string): Promise<Stored> {
-    await this.load(page, 'sync-page');
+    await this.load(page, 'beside-page');
     return page.evaluate(([id, at_ms]) => (globalThis as unknown as Loaded).beside.stored(id, at_ms), [
       casting,
       AT_ms,
