@@ -2,8 +2,8 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { addPage } from '../bench/lab.ts';
 import type { Stored } from '../bench/beside-page.ts';
+import { addPage } from '../bench/lab.ts';
 
 interface Loaded {
   readonly beside: {
