@@ -70,7 +70,7 @@ export function spinNow(view: View, heat: Heat, operation: string): SpinNow | nu
   if (!characteristic || !limits || limits.lower === null || limits.upper === null) return null;
   const { lower, upper, nominal } = limits;
   const points = pointsOf(view, heat, watch?.rateGroup ?? 'SR', (rpm) => rpm >= lower && rpm <= upper);
-  const last = points.at(-1) ?? null;
+  const last = lastOf(points);
   const fluidAbove_C = watch?.above_C ?? Number.NEGATIVE_INFINITY;
   const glass = glassSamples(view, heat, watch?.groups ?? []);
   return {
@@ -89,6 +89,14 @@ export function spinNow(view: View, heat: Heat, operation: string): SpinNow | nu
       findingsOf(view, o).filter((f) => f.characteristic === SPIN_RATE && f.state !== 'closed'),
     ),
   };
+}
+
+/** A rate timed by hand says most; the encoder's few digits count where they are newer and outside, or alone. */
+function lastOf(points: readonly SpinPoint[]): SpinPoint | null {
+  const newest = points.at(-1);
+  const timed = points.findLast((p) => p.by === 'hand');
+  if (!newest || !timed || !newest.within || newest.at_ms - timed.at_ms > MOST_BETWEEN_MS) return newest ?? null;
+  return timed;
 }
 
 function pointsOf(view: View, heat: Heat, encoder: string, within: (rpm: number) => boolean): SpinPoint[] {

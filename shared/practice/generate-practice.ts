@@ -11,8 +11,7 @@ import { evenings, type Founding, founding, genesisBody } from './founding.ts';
 import { PracticeTablet } from './practice-tablet.ts';
 import { register } from './register.ts';
 import { Site } from './site.ts';
-import { RESURVEY_SHARE } from './stages/resurvey.ts';
-import { stages } from './stages.ts';
+import { type Story, type StoryName, stories } from './stages.ts';
 import { DAY_MS, type Timetable, timetable } from './timetable.ts';
 
 export interface PracticePerson {
@@ -24,6 +23,8 @@ export interface PracticePerson {
 export interface PracticeWanted {
   /** The same seed tells the same story; keys, and with them hashes and signatures, differ. */
   readonly seed: string;
+  /** How far it goes; left out: to the survey after preheat. */
+  readonly story?: StoryName;
   /** Nothing is later than this, ms since 1970; the last work falls on the latest day on which it is past. */
   readonly endsAt: number;
   /** Of the invented hall, minutes east of Greenwich, and the name of its time zone. */
@@ -48,16 +49,16 @@ const REPORT_EVERY = 40;
 
 /**
  * Makes the practice casting: some forty days of an invented crew's entries on two tablets, to the middle of the
- * survey after preheat.
+ * survey after preheat; or on to the melt watch.
  */
 export async function generatePractice(wanted: PracticeWanted): Promise<Practice> {
   const plan: Plan = JSON.parse(canonicalJson(wanted.plan));
   const planHash = planHashOf(plan);
-  const last = { operation: '5.1', share: RESURVEY_SHARE };
+  const { last, stages }: Story = stories[wanted.story ?? 'survey'];
   const time = timetable({ plan, endsAt: wanted.endsAt, last, utcOffset: wanted.utcOffset });
   const founded = foundingOf(wanted, plan, planHash, time);
   const instruments = register(plan, time, time.at(last.operation, last.share));
-  const site = new Site(wanted.seed, plan, planHash, time, (who) => wanted.people[who].id, instruments);
+  const site = new Site(wanted.seed, plan, planHash, time, (who) => wanted.people[who].id, instruments, wanted.endsAt);
   const events = inOrder([
     ...founding(founded, plan, instruments.values()),
     ...evenings(time, time.at('3.3', 0) - DAY_MS).flatMap(exchange),

@@ -69,15 +69,16 @@ export function preheatRound(plan: Plan, moment: FurnaceMoment, random: Random):
     });
 }
 
-const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals));
+export const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals));
 
-function plain(channel: Channel, value: number, decimals: number): ChannelReading {
+/** A figure as a panel shows it. */
+export function plain(channel: Channel, value: number, decimals: number): ChannelReading {
   const typed = typedOf(value, decimals, channel.unit);
   return { channel: channel.id, typed, value: typed.value, state: 'good' };
 }
 
 /** kW by zone: what a hotter furnace loses, and what it takes to heat it. */
-function zonePower({ planned_C, rate_K_h }: FurnaceMoment, random: Random): number[] {
+export function zonePower({ planned_C, rate_K_h }: FurnaceMoment, random: Random): number[] {
   const hot = (planned_C - HALL_C) / PEAK_C;
   return [14, 17, 15, 9, 4].map((most) =>
     rounded(Math.max(0, most * (hot + 0.016 * rate_K_h) * (1 + 0.015 * random.normal())), 1),

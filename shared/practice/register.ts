@@ -4,7 +4,26 @@ import { DAY_MS, type Timetable } from './timetable.ts';
 
 /** What the crew's own instrument has where its class gives no single figure, or a worse one for soft surfaces. */
 const ownUncertainty: Readonly<Record<string, number>> = { RA: 0.12, CA: 0.03, TP: 0.25, TG: 0.05, BS: 0.05 };
-const classes = ['DI', 'FL', 'OL', 'TM', 'CA', 'TP', 'TG', 'BS', 'LC', 'RA', 'ST', 'MM', 'IM', 'VR', 'IN', 'VM'];
+const classes = [
+  'DI',
+  'FL',
+  'OL',
+  'TM',
+  'CA',
+  'TP',
+  'TG',
+  'BS',
+  'LC',
+  'RA',
+  'ST',
+  'MM',
+  'IM',
+  'VR',
+  'IN',
+  'VM',
+  'PS',
+  'LS',
+];
 /** The one that is due for calibration soon, and how many days after the last entry. */
 const DUE_SOON = { class: 'CA', days: 6 };
 const DAYS_A_MONTH = 365.25 / 12;

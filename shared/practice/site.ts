@@ -15,6 +15,10 @@ export interface Pass {
   readonly characteristic: string;
   /** When the first is read: a share of the operation. */
   readonly at: number;
+  /** The moment itself, ms since 1970, where the operation runs by the clock of a heat. */
+  readonly moment?: number;
+  /** Nothing limits it yet: it still moves. */
+  readonly unlimited?: boolean;
   /** From one station to the next, seconds. */
   readonly every_s?: number;
   readonly by?: CrewKey;
@@ -53,6 +57,8 @@ export class Site {
     readonly personId: (who: CrewKey) => string,
     /** The register as the crew made it at the start, by class. */
     private readonly instruments: ReadonlyMap<string, Body<'instrument'>>,
+    /** Nothing is later than this, ms since 1970. */
+    readonly endsAt: number,
   ) {}
 
   random(stream: string): Random {
@@ -72,7 +78,7 @@ export class Site {
   /** Readings along a characteristic's stations. Each is kept under the key `operation/characteristic/station`. */
   pass(pass: Pass): PracticeEvent[] {
     const characteristic = this.characteristic(pass.characteristic);
-    const start = this.time.at(pass.operation, pass.at);
+    const start = pass.moment ?? this.time.at(pass.operation, pass.at);
     const random = this.random(`pace/${pass.operation}/${pass.characteristic}`);
     let at = start;
     return this.stations(characteristic, pass).map((station, index) => {
@@ -212,7 +218,7 @@ export class Site {
   }
 
   private reading(
-    pass: Pick<Pass, 'operation' | 'by' | 'observer' | 'value' | 'warm' | 'way'>,
+    pass: Pick<Pass, 'operation' | 'by' | 'observer' | 'value' | 'warm' | 'way' | 'unlimited'>,
     characteristic: Characteristic,
     station: Station,
     index: number,
@@ -228,11 +234,12 @@ export class Site {
       temperatures: characteristic.at20 ? pass.warm : undefined,
       instrument,
     };
+    const judged = judgedReading({ ...taken, read: asRead(taken.read, taken) });
     return {
       operation: pass.operation,
       characteristic: characteristic.id,
       station: station.id,
-      ...judgedReading({ ...taken, read: asRead(taken.read, taken) }),
+      ...(pass.unlimited ? withoutLimits(judged) : judged),
       plan: this.planHash,
       instrument: instrument?.instrument ?? null,
       observer: this.personId(pass.observer ?? pass.by ?? 'technician'),
@@ -241,6 +248,13 @@ export class Site {
     };
   }
 }
+
+const withoutLimits = (judged: ReturnType<typeof judgedReading>): ReturnType<typeof judgedReading> => ({
+  ...judged,
+  limits: { ...judged.limits, lower: null, upper: null },
+  verdict: null,
+  calculations: {},
+});
 
 export const readingKey = (operation: string, characteristic: string, station: string): string =>
   `${operation}/${characteristic}/${station}`;

@@ -3,8 +3,9 @@ import type { Site } from './site.ts';
 import { arrangements } from './stages/arrangements.ts';
 import { furnace } from './stages/furnace.ts';
 import { handovers } from './stages/handovers.ts';
+import { MELT_LAST, melt } from './stages/melt.ts';
 import { preheat } from './stages/preheat.ts';
-import { resurvey } from './stages/resurvey.ts';
+import { RESURVEY_SHARE, resurvey } from './stages/resurvey.ts';
 import { tub } from './stages/tub.ts';
 import { turntable } from './stages/turntable.ts';
 
@@ -18,3 +19,17 @@ export const stages: readonly ((site: Site) => PracticeEvent[])[] = [
   arrangements,
   handovers,
 ];
+
+/** Where a practice casting stands when it is opened. */
+export interface Story {
+  readonly last: { readonly operation: string; readonly share: number };
+  readonly stages: readonly ((site: Site) => PracticeEvent[])[];
+}
+
+export const stories = {
+  /** In the middle of the survey after preheat. */
+  survey: { last: { operation: '5.1', share: RESURVEY_SHARE }, stages },
+  /** In the melt watch; the weeks between are marked as done and no more. */
+  melt: { last: MELT_LAST, stages: [...stages, melt] },
+} as const satisfies Readonly<Record<string, Story>>;
+export type StoryName = keyof typeof stories;

@@ -43,6 +43,8 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
       await page.getByRole('heading', { name: 'What it gives' }).waitFor();
     },
   },
+  { name: 'melt-empty', path: '/furnace/10.1/melt' },
+  { name: 'spin-empty', path: '/furnace/10.1/spin' },
   { name: 'raise', path: '/sequence/5.1', prepare: (page) => press(page, 'Raise a finding') },
   { name: 'photos', path: '/sequence/2.4', prepare: takePhotos },
   { name: 'photo-form', path: '/sequence/2.4', prepare: photoForm },

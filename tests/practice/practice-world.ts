@@ -16,7 +16,7 @@ export const ENDS_AT = Date.UTC(2026, 3, 24, 13, 20);
 
 export async function practice(
   seed: string,
-  change: Partial<Pick<PracticeWanted, 'endsAt' | 'utcOffset' | 'onProgress'>> = {},
+  change: Partial<Pick<PracticeWanted, 'endsAt' | 'utcOffset' | 'onProgress' | 'story'>> = {},
 ): Promise<Practice> {
   const people = await Promise.all(
     crewKeys.map(async (who) => {

@@ -4,6 +4,7 @@ import { practiceDesign } from '../../../shared/plan/practice-design.ts';
 import { type CrewKey, crewKeys, PRACTICE_CASTING_NAME } from '../../../shared/practice/crew.ts';
 import { generatePractice, type PracticePerson } from '../../../shared/practice/generate-practice.ts';
 import { PRACTICE_PIN } from '../../../shared/practice/practice-pin.ts';
+import type { StoryName } from '../../../shared/practice/stages.ts';
 import { choosePerson } from '../app/session.ts';
 import { listCasting, logChanged, showCasting } from '../app/tablet.ts';
 import { CastingStore } from '../storage/casting-store.ts';
@@ -24,8 +25,12 @@ interface PracticeKeys {
  * Makes a practice casting in a database of its own and opens it, with the technician at the tablet. Each call makes
  * another one.
  * @param onProgress told how many of how many entries are written.
+ * @param story how far the casting has come.
  */
-export async function openPractice(onProgress?: (done: number, of: number) => void): Promise<void> {
+export async function openPractice(
+  onProgress?: (done: number, of: number) => void,
+  story: StoryName = 'survey',
+): Promise<void> {
   const [tabletKey, otherKey] = await Promise.all([makeTabletKey(), makeTabletKey()]);
   const keys = Object.fromEntries(
     await Promise.all(crewKeys.map(async (who) => [who, await practiceKeys(tabletKey)] as const)),
@@ -33,6 +38,7 @@ export async function openPractice(onProgress?: (done: number, of: number) => vo
   const now = new Date();
   const { casting, lines } = await generatePractice({
     seed: SEED,
+    story,
     endsAt: now.getTime(),
     utcOffset: -now.getTimezoneOffset(),
     timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone,

@@ -36,6 +36,8 @@ const EntryScreen = whenRead(lazy(() => import('../screens/record/entry.tsx').th
 const Furnace = whenRead(lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace)));
 const RoundScreen = whenRead(lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen)));
 const HeatPlaces = whenRead(lazy(() => import('../screens/heat/heat.tsx').then((m) => m.HeatPlaces)));
+const MeltScreen = whenRead(lazy(() => import('../screens/furnace/melt.tsx').then((m) => m.MeltScreen)));
+const SpinScreen = whenRead(lazy(() => import('../screens/furnace/spin.tsx').then((m) => m.SpinScreen)));
 const HandoverScreen = whenRead(lazy(() => import('../screens/handover/handover.tsx').then((m) => m.HandoverScreen)));
 const HallScreen = whenRead(lazy(() => import('../screens/hall/hall.tsx').then((m) => m.HallScreen)));
 const Arrangements = whenRead(
@@ -65,6 +67,8 @@ export function App() {
             <Route path="/furnace" component={Furnace} />
             <Route path="/furnace/:operation/round" component={RoundScreen} />
             <Route path="/heat/:part/:id?" component={HeatPlaces} />
+            <Route path="/furnace/:operation/melt" component={MeltScreen} />
+            <Route path="/furnace/:operation/spin" component={SpinScreen} />
             <Route path="/handover/:handover?" component={HandoverScreen} />
             <Route path="/hold/:hold" component={HoldScreen} />
             <Route path="/findings" component={Findings} />

@@ -1,11 +1,12 @@
 import type { HoldState } from '../../../shared/logbook/state/holds.ts';
 import type { Step } from '../../../shared/logbook/state/next-step.ts';
+import { measureHref } from './measure-href.ts';
 
 export { nextStep, openWork, operationStates, type Step, stepWords } from '../../../shared/logbook/state/next-step.ts';
 
 export const stepHref = (operation: string, step: Step): string =>
   step.kind === 'measure'
-    ? `/survey/${operation}/${step.measure.characteristic.id}`
+    ? measureHref(step.measure.characteristic, operation)
     : `/sequence/${operation}${step.kind === 'sheet' ? '#sheet' : ''}`;
 
 export const stepButton = (step: Step): string =>

@@ -1,4 +1,6 @@
-import { heatInWork, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
+import { spinOperations } from '../../../../shared/furnace/spin.ts';
+import { operationAt } from '../../../../shared/logbook/state/round-facts.ts';
+import { type Heat, heatInWork, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
@@ -8,10 +10,14 @@ import { AlarmSheet } from '../../shared-screens/alarm-sheet.tsx';
 import { LastRound } from '../../shared-screens/last-round.tsx';
 import { MissedSheet } from '../../shared-screens/missed-sheet.tsx';
 import { OpenArrangements } from '../../shared-screens/open-arrangements.tsx';
+import { AnnealSheet } from './anneal-sheet.tsx';
+import { FiguresSheet } from './figures-sheet.tsx';
 import { HeatLinks } from './heat-links.tsx';
 import { HeatMap } from './heat-map.tsx';
 import { HeatSheet } from './heat-sheet.tsx';
+import { MeltSheet } from './melt-sheet.tsx';
 import { OffPlan } from './off-plan.tsx';
+import { SpinSheet } from './spin-sheet.tsx';
 import { StartHeat } from './start-heat.tsx';
 import './furnace.css';
 
@@ -34,6 +40,10 @@ export function Furnace() {
       <div class="furnace-hand">
         <HeatSheet view={v} heat={heat} now_ms={now_ms} />
         <AlarmSheet view={v} heat={heat} />
+        <AnnealSheet view={v} heat={heat} now_ms={now_ms} />
+        <MeltSheet view={v} heat={heat} />
+        <SpinSheet view={v} heat={heat} operation={spinOperationNow(v, heat, now_ms)} />
+        <FiguresSheet view={v} heat={heat} now_ms={now_ms} />
         <MissedSheet view={v} heat={heat} now_ms={now_ms} />
         {last && (
           <Sheet label="Last round">
@@ -50,6 +60,13 @@ export function Furnace() {
       </div>
     </Screen>
   );
+}
+
+/** The operation under way in which the rate is timed; none while the table need not turn. */
+function spinOperationNow(view: View, heat: Heat, now_ms: number): string | undefined {
+  if (heat.ended_ms !== null) return undefined;
+  const running = operationAt(view, heat, now_ms);
+  return spinOperations(view.plan, heat.plan).find((o) => o === running);
 }
 
 function ColdFurnace({ view }: { view: View }) {

@@ -10,6 +10,9 @@ export function mendLink(mend: Mend): { words: string; href: string } | null {
     case 'photos':
       return { words: 'Photos', href: `/sequence/${mend.operation}#photos` };
     case 'survey': {
+      // No survey has the level: it is read on the furnace.
+      if (mend.characteristic === 'melt-level')
+        return { words: 'Read the level', href: `/furnace/${mend.operation}/melt` };
       const station =
         mend.station === null || mend.station === 'one' ? '' : `?station=${encodeURIComponent(mend.station)}`;
       return { words: 'Measure', href: `/survey/${mend.operation}/${mend.characteristic}${station}` };

@@ -3,6 +3,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Operation } from '../../../../shared/plan/schema.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { measureHref } from '../../shared-screens/measure-href.ts';
 
 /** What is measured in the operation, and how far it has come. */
 export function MeasuresSheet({ view, operation }: { view: View; operation: Operation }) {
@@ -24,7 +25,7 @@ export function MeasuresSheet({ view, operation }: { view: View; operation: Oper
 function MeasureRow({ operation, state }: { operation: string; state: MeasureState }) {
   const { characteristic, done, needed, verdict } = state;
   return (
-    <a class="row" href={`/survey/${operation}/${characteristic.id}`}>
+    <a class="row" href={measureHref(characteristic, operation)}>
       <span class="grow">
         <b>{characteristic.name}</b>
         <span class="second small dim">{whereWords(state)}</span>

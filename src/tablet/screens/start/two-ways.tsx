@@ -49,13 +49,13 @@ export function TwoWays() {
 function Practice() {
   const { route } = useLocation();
   const state = useSignal<{ done: number; of: number } | { error: string } | null>(null);
-  const open = async () => {
+  const open = async (story: 'survey' | 'melt') => {
     state.value = { done: 0, of: 0 };
     try {
       const { openPractice } = await import('../../acts/open-practice.ts');
       await openPractice((done, of) => {
         state.value = { done, of };
-      });
+      }, story);
       route('/');
     } catch (error) {
       state.value = { error: error instanceof Error ? error.message : String(error) };
@@ -82,9 +82,14 @@ function Practice() {
         {now && 'done' in now ? (
           <Progress done={now.done} of={now.of} doing="The practice casting is being written" />
         ) : (
-          <button type="button" class="button" onClick={() => void open()}>
-            Open the practice casting
-          </button>
+          <>
+            <button type="button" class="button" onClick={() => void open('survey')}>
+              Open the practice casting
+            </button>
+            <button type="button" class="button" onClick={() => void open('melt')}>
+              Open it at the melt watch
+            </button>
+          </>
         )}
       </div>
     </Sheet>

@@ -5,6 +5,7 @@ import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { measureHref } from '../../shared-screens/measure-href.ts';
 import { ALL, hasCores } from './cores/core-layers.ts';
 import './survey.css';
 import { SurveyCounts } from './survey-counts.tsx';
@@ -112,7 +113,7 @@ function SurveyRow({ view, survey }: { view: View; survey: Survey }) {
     : survey.counts;
   const detail = derived ? 'worked out from readings' : how(view, survey);
   return (
-    <a class="row" href={`/survey/${operation.id}/${c.id}`}>
+    <a class="row" href={measureHref(c, operation.id)}>
       <span class="grow">
         <b>{c.name}</b>
         <span class="survey-detail small dim">{detail}</span>
