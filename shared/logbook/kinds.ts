@@ -81,7 +81,12 @@ export const kinds = {
     device: z.object({ name: words, key: publicKey() }),
   }),
   /** A plan revision, whole. Revision 1 has no parents and the hash that the genesis names. */
-  plan: z.object({ plan: z.custom<Plan>(isPlan), parents: z.array(hash()) }),
+  plan: z.object({
+    plan: z.custom<Plan>(isPlan),
+    parents: z.array(hash()),
+    /** Why it was made; revision 1 follows from the design. */
+    reason: z.optional(words),
+  }),
   /** A keeper admits a person, or changes their roles. */
   person: z.object({ person: shortId(), name: words, roles: z.array(roleSchema) }),
   /** A keeper vouches for a person's key on the tablet that made it. */

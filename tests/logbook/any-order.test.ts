@@ -13,15 +13,15 @@ import { holdState } from '../../shared/logbook/state/holds.ts';
 import { stationStates } from '../../shared/logbook/state/readings.ts';
 import { sheetState } from '../../shared/logbook/state/sheets.ts';
 import { planHashOf, viewOf } from '../../shared/logbook/state/view.ts';
-import type { Plan } from '../../shared/plan/schema.ts';
 import { smallPlan } from './small-plan.ts';
 import {
   type Line,
   lead,
   logOf,
   quality,
-  reading,
+  readingUnder,
   releaseBody,
+  revisedPlan,
   sheet,
   type TestTablet,
   tablets,
@@ -37,7 +37,14 @@ type Deed =
   | { do: 'merge'; tablet: number; from: number }
   | { do: 'fork'; tablet: number; minute: number }
   | { do: 'unknown kind'; tablet: number; minute: number }
-  | { do: 'revision'; tablet: number; name: string; minute: number }
+  | {
+      do: 'revision';
+      tablet: number;
+      name: string;
+      minute: number;
+      upper: number;
+      follows: 'heads' | 'in force' | 'first';
+    }
   | { do: 'adopt'; tablet: number; of: number; minute: number }
   | { do: 'retire'; tablet: number; minute: number }
   | { do: 'complete'; tablet: number; minute: number }
@@ -82,7 +89,18 @@ const deed: fc.Arbitrary<Deed> = fc.oneof(
   { weight: 4, arbitrary: fc.record({ do: fc.constant('merge' as const), tablet: fc.nat(2), from: fc.nat(2) }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('fork' as const), ...at }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('unknown kind' as const), ...at }) },
-  { weight: 2, arbitrary: fc.record({ do: fc.constant('revision' as const), ...at, name: fc.constantFrom('B', 'C') }) },
+  {
+    weight: 5,
+    arbitrary: fc.record({
+      do: fc.constant('revision' as const),
+      ...at,
+      name: fc.constantFrom('B', 'C', 'D', 'E'),
+      // By the narrow one a value that is good now lies outside.
+      upper: fc.constantFrom(100.5, 101, 103),
+      // Follows all that the tablet knows of, or what it has in force as if it knew of nothing else.
+      follows: fc.constantFrom('heads' as const, 'in force' as const, 'first' as const),
+    }),
+  },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('adopt' as const), ...at, of: fc.nat(2) }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('retire' as const), ...at }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('complete' as const), ...at }) },
@@ -122,7 +140,13 @@ function act(d: Deed, all: TestTablet[], extra: Line[]): void {
       const old = everything[d.replaces];
       tablet.write(
         'reading',
-        reading(d.station, d.value, technician, old?.entry.kind === 'reading' ? old.hash : undefined),
+        readingUnder(
+          tablet.view(),
+          d.station,
+          d.value,
+          technician,
+          old?.entry.kind === 'reading' ? old.hash : undefined,
+        ),
         technician,
         d.minute,
       );
@@ -157,9 +181,19 @@ function act(d: Deed, all: TestTablet[], extra: Line[]): void {
     case 'unknown kind':
       if (tablet.lines.length > 0) tablet.keep(unknownKind(tablet));
       return;
-    case 'revision':
-      tablet.write('plan', { plan: revised(d.name), parents: [planHashOf(smallPlan)] }, engineer, d.minute);
+    case 'revision': {
+      if (d.follows === 'heads') for (const other of all) if (other !== tablet) tablet.merge(other);
+      const { heads, planHash } = tablet.view();
+      const parents = {
+        heads: heads.map((r) => r.hash),
+        'in force': [planHash],
+        first: [planHashOf(smallPlan)],
+      };
+      const plan = revisedPlan(d.name, 99, d.upper);
+      if (!parents[d.follows].includes(planHashOf(plan)))
+        tablet.write('plan', { plan, parents: parents[d.follows] }, engineer, d.minute);
       return;
+    }
     case 'adopt': {
       const branch = extra.find((l) => l.entry.device === all[d.of]!.device);
       if (branch)
@@ -212,11 +246,10 @@ function complete(tablet: TestTablet, minute: number): void {
     tablet.write('sheet', sheet(operation, { c1: 'yes', c2: 'yes' }), technician, minute);
     tablet.write('operation', { operation, mark: 'finished' }, lead, minute);
   }
-  for (const station of ['a', 'b', 'c']) tablet.write('reading', reading(station, 100), technician, minute);
+  for (const station of ['a', 'b', 'c'])
+    tablet.write('reading', readingUnder(tablet.view(), station, 100), technician, minute);
   for (const role of ['crew-lead', 'quality'] as const) act({ do: 'release', tablet: 0, role, minute }, [tablet], []);
 }
-
-const revised = (name: string): Plan => JSON.parse(canonicalJson({ ...smallPlan, revision: name }));
 
 /** A second entry at the place of the tablet's last one, as a copied tablet would write it. */
 function otherBranch(tablet: TestTablet): Line {
@@ -257,6 +290,9 @@ function interleaved(lines: readonly Line[], random: fc.Stream<number>): Line[] 
   return mixed;
 }
 
+const parentsOf = ({ entry }: Line): number =>
+  entry.kind === 'plan' ? (entry.body as Body<'plan'>).parents.length : 0;
+
 /** Everything that people are told, as one text. */
 function told(log: Log): string {
   const view = viewOf(log, judge);
@@ -268,6 +304,8 @@ function told(log: Log): string {
     faults,
     heads: log.heads(),
     plan: view.planHash,
+    line: view.line.map((r) => r.hash),
+    waiting: view.heads.length > 1 ? view.heads.map((r) => r.hash) : null,
     people: view.standing.people(),
     tablets: view.standing
       .tablets()
@@ -278,7 +316,7 @@ function told(log: Log): string {
       .sort(),
     sheets: ['1', '2', '3'].map((o) => sheetState(view, o).items.map((i) => [i.item, i.answer])),
     findings: findings(view)
-      .map((f) => [f.id, f.state, f.title, [...f.causes].sort()])
+      .map((f) => [f.id, f.state, f.title, f.words, [...f.causes].sort()])
       .sort(),
     arrangements: arrangements(view).map((a) => [
       a.id,
@@ -288,8 +326,10 @@ function told(log: Log): string {
       arrangementStatus(a, Date.UTC(2026, 2, 1, 0, 1)),
     ]),
     hall: hallOf(view),
+    otherwise: hold.signedUnder !== null && hold.signedUnder !== view.planHash,
     hold: [
       hold.status,
+      hold.signedUnder,
       hold.evidenceHash,
       hold.missing.map((c) => [c.id, c.words]),
       hold.signatures.map((s) => s.release.hash),
@@ -301,7 +341,20 @@ function told(log: Log): string {
 
 describe('the state of a casting', () => {
   it('is the same for any order in which the same entries arrive, some of them twice', () => {
-    let seen = { fork: 0, unknown: 0, doubt: 0, released: 0, overdue: 0, disagree: 0, behind: 0, short: 0 };
+    let seen = {
+      fork: 0,
+      unknown: 0,
+      doubt: 0,
+      released: 0,
+      overdue: 0,
+      disagree: 0,
+      behind: 0,
+      short: 0,
+      waiting: 0,
+      joined: 0,
+      otherwise: 0,
+      rejudged: 0,
+    };
     fc.assert(
       fc.property(
         fc.array(deed, { minLength: 5, maxLength: 60 }),
@@ -325,6 +378,10 @@ describe('the state of a casting', () => {
             behind: seen.behind + Number(straight.includes('rests on H1')),
             short: seen.short + Number(straight.includes('was called finished with')),
             disagree: seen.disagree + Number(straight.includes('"disagree":true')),
+            waiting: seen.waiting + Number(straight.includes('"waiting":[')),
+            joined: seen.joined + Number(lines.some((l) => parentsOf(l) > 1)),
+            otherwise: seen.otherwise + Number(straight.includes('"otherwise":true')),
+            rejudged: seen.rejudged + Number(straight.includes('the limits have changed since')),
           };
         },
       ),

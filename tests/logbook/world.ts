@@ -7,6 +7,7 @@ import { judge } from '../../shared/logbook/state/derived.ts';
 import { holdState } from '../../shared/logbook/state/holds.ts';
 import { planHashOf, type View, viewOf } from '../../shared/logbook/state/view.ts';
 import { nextEntry } from '../../shared/logbook/write.ts';
+import { limitsAt } from '../../shared/plan/lookup.ts';
 import type { Plan } from '../../shared/plan/schema.ts';
 import { smallPlan } from './small-plan.ts';
 
@@ -178,6 +179,30 @@ export function reading(
   };
 }
 
+/** A reading of the small plan's width under the plan that the tablet has in force. */
+export function readingUnder(
+  view: View,
+  station: string,
+  value: number,
+  observer: TestPerson = technician,
+  replaces?: string,
+): Body<'reading'> {
+  const limits = limitsAt(view.plan, 'width', '2', station);
+  return {
+    ...reading(station, value, observer, replaces),
+    limits,
+    verdict: judge.verdict(value, 0.1, limits.lower, limits.upper),
+    plan: view.planHash,
+  };
+}
+
+/** The small plan under another name, with other limits of its width. */
+export function revisedPlan(revision: string, lower = 99, upper = 101): Plan {
+  const [width] = smallPlan.characteristics;
+  const limits = [{ ...width!.limits[0]!, lower, upper }];
+  return JSON.parse(canonicalJson({ ...smallPlan, revision, characteristics: [{ ...width, limits }] }));
+}
+
 export const sheet = (operation: string, answers: Record<string, 'yes' | 'no' | 'not-applicable'>): Body<'sheet'> => ({
   operation,
   answers: Object.entries(answers).map(([item, answer]) => ({ item, answer })),
@@ -188,10 +213,11 @@ export const sheet = (operation: string, answers: Record<string, 'yes' | 'no' | 
 
 /** A signature on the small plan's hold point over the evidence as the tablet has it. */
 export function releaseBody(tablet: TestTablet, name: string, role: Role): Body<'release'> {
-  const { evidence, evidenceHash } = holdState(tablet.view(), smallPlan.holds[0]!);
+  const view = tablet.view();
+  const { evidence, evidenceHash } = holdState(view, view.plan.holds[0]!);
   return {
     hold: 'H1',
-    plan: planHashOf(smallPlan),
+    plan: view.planHash,
     evidence: [...evidence],
     evidenceHash,
     meaning: 'seen',

@@ -22,24 +22,18 @@ export const alarmFacts = (view: View, operation: string): Fact[] => [
   ...levelFacts(view, operation),
 ];
 
-const strands = new Map<string, Strand<Kept<'round'>, Moment>>();
-const roots = new WeakMap<Plan, Map<string, { start_ms: number; root: Moment }>>();
-
-function strandOf(heatPlan: string): Strand<Kept<'round'>, Moment> {
-  const found = strands.get(heatPlan) ?? new Strand<Kept<'round'>, Moment>();
-  strands.set(heatPlan, found);
-  return found;
-}
+type Rounds = Strand<Kept<'round'>, Moment>;
+const strands = new WeakMap<Plan, Map<string, { start_ms: number; root: Moment; strand: Rounds }>>();
 
 /** Answers rest on the plan and on the start of the heat as well as on the rounds: another of either starts anew. */
-function rootOf(plan: Plan, heat: Heat): Moment {
-  const byHeat = roots.get(plan) ?? new Map<string, { start_ms: number; root: Moment }>();
-  roots.set(plan, byHeat);
+function strandOf(plan: Plan, heat: Heat): { root: Moment; strand: Rounds } {
+  const byHeat = strands.get(plan) ?? new Map<string, { start_ms: number; root: Moment; strand: Rounds }>();
+  strands.set(plan, byHeat);
   const found = byHeat.get(heat.plan.id);
-  if (found?.start_ms === heat.start_ms) return found.root;
-  const root = firstMoment(plan);
-  byHeat.set(heat.plan.id, { start_ms: heat.start_ms, root });
-  return root;
+  if (found?.start_ms === heat.start_ms) return found;
+  const made = { start_ms: heat.start_ms, root: firstMoment(plan), strand: new Strand<Kept<'round'>, Moment>() };
+  byHeat.set(heat.plan.id, made);
+  return made;
 }
 
 /** The rounds of a heat, each with the alarms that held in it. */
@@ -47,8 +41,9 @@ function momentsOf(view: View, heat: Heat): Moment[] {
   const watched = view.plan.alarms.filter((a) => a.watch && (a.heatPlans?.includes(heat.plan.id) ?? true));
   if (watched.length === 0) return [];
   const rounds = [...leadInOf(view, heat, watched), ...heat.walked];
-  return strandOf(heat.plan.id)
-    .follow(rootOf(view.plan, heat), rounds, (before, kept) => momentOf(view.plan, heat, watched, before, kept))
+  const { root, strand } = strandOf(view.plan, heat);
+  return strand
+    .follow(root, rounds, (before, kept) => momentOf(view.plan, heat, watched, before, kept))
     .filter((m) => !m.leadIn);
 }
 

@@ -26,14 +26,14 @@ export interface LevelAnswer {
   readonly hit: Hit | null | undefined;
 }
 
-const strand = new Strand<Kept<'reading'>, LevelAnswer>();
-const roots = new WeakMap<Alarm, LevelAnswer>();
+const strands = new WeakMap<Alarm, { root: LevelAnswer; strand: Strand<Kept<'reading'>, LevelAnswer> }>();
 
-function rootOf(alarm: Alarm): LevelAnswer {
-  const found = roots.get(alarm);
+function strandOf(alarm: Alarm): { root: LevelAnswer; strand: Strand<Kept<'reading'>, LevelAnswer> } {
+  const found = strands.get(alarm);
   if (found) return found;
-  const made = { kept: null, at_ms: Number.NEGATIVE_INFINITY, level_mm: 0, settled_ms: null, hit: undefined };
-  roots.set(alarm, made);
+  const root = { kept: null, at_ms: Number.NEGATIVE_INFINITY, level_mm: 0, settled_ms: null, hit: undefined };
+  const made = { root, strand: new Strand<Kept<'reading'>, LevelAnswer>() };
+  strands.set(alarm, made);
   return made;
 }
 
@@ -45,12 +45,13 @@ export function levelAnswers(view: View, operation: string, alarm: Alarm, watch:
     const { station } = reading.body;
     byStation.set(station, [...(byStation.get(station) ?? []), reading]);
   }
+  const { root, strand } = strandOf(alarm);
   return new Map(
     [...byStation].sort().map(([station, readings]) => {
       const label = stationLabel(view, watch.characteristic, station);
       return [
         station,
-        strand.follow(rootOf(alarm), readings.sort(byObserved), (before, kept) => answerOf(watch, label, before, kept)),
+        strand.follow(root, readings.sort(byObserved), (before, kept) => answerOf(watch, label, before, kept)),
       ];
     }),
   );

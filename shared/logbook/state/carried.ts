@@ -2,7 +2,7 @@ import type { Hold } from '../../plan/schema.ts';
 import { type Kept, Log } from '../log.ts';
 import { requirementCondition } from './conditions.ts';
 import { Memo } from './memo.ts';
-import { anyKind, type View } from './view.ts';
+import { anyKind, type View, viewUnder } from './view.ts';
 
 /** What a tablet can tell from the listed evidence alone; operations before and other hold points lie outside it. */
 const TOLD_BY_EVIDENCE: ReadonlySet<string> = new Set(['sheet', 'characteristic', 'rounds', 'statement', 'witness']);
@@ -18,7 +18,7 @@ export function lackedBy(view: View, { id }: Hold, release: Kept<'release'>): re
     const hold = plan?.holds.find((h) => h.id === id);
     if (!plan || !hold) return ['the plan revision that it names is not here'];
     const part = partOf(view, release);
-    const then: View = { ...view, plan, planHash: body.plan, log: part, memo: new Memo(part) };
+    const then: View = { ...viewUnder(view, body.plan), byThisPlan: true, log: part, memo: new Memo(part) };
     return hold.requirements
       .filter((need) => TOLD_BY_EVIDENCE.has(need.kind))
       .map((need) => requirementCondition(then, hold, need, () => true))

@@ -5,7 +5,7 @@ import { type DerivedValue, GUARD_FACTOR, RANGE } from './derived-value.ts';
 import type { Finding } from './findings.ts';
 import { findings, findingsOf, spoken } from './findings.ts';
 import { usedInstruments } from './hold-scope.ts';
-import { stationStates, verdictOf, worst } from './readings.ts';
+import { limitsOf, stationStates, verdictOf, worst } from './readings.ts';
 import { mark, withPredecessors } from './sequence.ts';
 import { sheetState } from './sheets.ts';
 import { measuredOf, stationsAsked } from './stations-asked.ts';
@@ -165,7 +165,7 @@ function judgeStations(view: View, characteristic: Characteristic, operation: st
         reading: r.hash,
         value: r.body.value,
         guard: r.body.guard,
-        limits: r.body.limits,
+        limits: limitsOf(view, r),
         verdict: verdictOf(view, r),
       }),
     ),
@@ -408,9 +408,13 @@ const blocking = (view: View): ReadonlyMap<string, readonly Finding[]> =>
 function transferConditions(view: View): Condition[] {
   const { log } = view;
   const { seen: behind, unreadable } = log.gaps();
-  const missing = [...behind].flatMap(([device, seq]) =>
-    seq > (log.head(device)?.[0] ?? 0) ? [`${seq - (log.head(device)?.[0] ?? 0)} of ${tabletName(view, device)}`] : [],
-  );
+  const missing = [...behind]
+    .sort()
+    .flatMap(([device, seq]) =>
+      seq > (log.head(device)?.[0] ?? 0)
+        ? [`${seq - (log.head(device)?.[0] ?? 0)} of ${tabletName(view, device)}`]
+        : [],
+    );
   const forked = log.devices().filter((device) => log.forkOf(device) !== null && !isForkDecided(view, device));
   return [
     ...faulty('missing', 'Entries that other tablets knew are here', missing),

@@ -1,3 +1,4 @@
+import type { LimitsAt } from '../../plan/lookup.ts';
 import type { Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
@@ -29,6 +30,8 @@ export type Raw = Pick<DerivedValue, 'station' | 'value' | 'causes' | 'worked'>;
 
 /** Works verdicts and derived values out again; the tablet loads it after the first screen stands. */
 export interface Judge {
+  /** The limits that judge a reading. */
+  limits(view: View, reading: Kept<'reading'>): LimitsAt;
   verdict(value: number, standardUncertainty: number, lower: number | null, upper: number | null): Verdict | null;
   /**
    * The values of a derived characteristic in an operation; empty while its readings are not complete, null where no

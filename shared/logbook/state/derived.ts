@@ -2,8 +2,8 @@ import { RefusedInput } from '../../calculations/calculation.ts';
 import { circleFit } from '../../calculations/circle-fit.ts';
 import { conformity } from '../../calculations/conformity.ts';
 import { planeFit } from '../../calculations/plane-fit.ts';
-import { limitsAt, limitsFor, stationsOf } from '../../plan/lookup.ts';
-import type { Characteristic, Station } from '../../plan/schema.ts';
+import { characteristicById, limitsAt, limitsFor, stationsOf } from '../../plan/lookup.ts';
+import type { Characteristic, Plan, Station } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { alarmFacts } from './alarm-facts.ts';
@@ -13,6 +13,7 @@ import { behindDoubt } from './behind-doubt.ts';
 import { lackedBy } from './carried.ts';
 import { checkFacts } from './check-facts.ts';
 import { type DerivedValue, type Judge, RANGE, type Raw } from './derived-value.ts';
+import { limitsOfReading, planOfReadings } from './judged-limits.ts';
 import { finishedShort } from './left-undone.ts';
 import { orderFacts } from './order-facts.ts';
 import { stationStates } from './readings.ts';
@@ -159,7 +160,7 @@ function tried(work: () => Raw[]): Raw[] {
 }
 
 function judgedValue(view: View, characteristic: Characteristic, operation: string, raw: Raw): DerivedValue {
-  const limits = limitsAt(view.plan, characteristic.id, operation, raw.station);
+  const limits = limitsAt(planOfReadings(view, raw.causes), characteristic.id, operation, raw.station);
   const standardUncertainty = characteristic.uncertainty ?? 0;
   return {
     ...raw,
@@ -185,9 +186,11 @@ function judgeValue(
 }
 
 const range: Judge['range'] = (view, characteristic, operation) => {
-  const planned = view.plan.characteristics.find((c) => c.id === characteristic);
-  const most = planned && limitsFor(planned, operation)?.range;
-  const points = most === undefined ? null : complete(view, operation, characteristic);
+  const planned = characteristicById(view.plan, characteristic);
+  const mostIn = (plan: Plan) => limitsFor(characteristicById(plan, characteristic)!, operation)?.range;
+  const limited = planned && view.line.some(({ plan }) => characteristicById(plan, characteristic) && mostIn(plan));
+  const points = limited ? complete(view, operation, characteristic) : null;
+  const most = points ? mostIn(planOfReadings(view, hashes(points))) : undefined;
   if (!points || most === undefined) return null;
   const all = values(points);
   const value = Math.max(...all) - Math.min(...all);
@@ -205,6 +208,7 @@ const range: Judge['range'] = (view, characteristic, operation) => {
 };
 
 export const judge: Judge = {
+  limits: limitsOfReading,
   verdict: judgeValue,
   derive,
   range,

@@ -2,7 +2,7 @@ import { characteristicById } from '../../plan/lookup.ts';
 import type { Body } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { spoken, stationLabel } from './findings.ts';
-import { verdictOf } from './readings.ts';
+import { keptVerdict } from './readings.ts';
 import type { Doubt } from './signatures.ts';
 import type { View } from './view.ts';
 
@@ -16,7 +16,7 @@ export function doubtWords(view: View, doubt: Doubt): string {
     case 'struck':
       return `Struck ${writtenBy(view, doubt.strike)}, not seen when it was signed: ${what}`;
     case 'judged-again':
-      return `Judged otherwise since it was signed: ${what}, now ${spoken(verdictOf(view, entry as unknown as Kept<'reading'>))}`;
+      return `Judged otherwise since it was signed: ${what}, now ${spoken(keptVerdict(view, (entry as unknown as Kept<'reading'>).body))}`;
     case 'core-changed':
       return `Core ${(entry.body as Body<'core-change'>).station} was changed since it was signed, and what was read of the one before counts no more: ${what}`;
     case 'lost-standing':

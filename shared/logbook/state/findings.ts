@@ -1,5 +1,5 @@
 import type { WorkingLine } from '../../calculations/calculation.ts';
-import { characteristicById, stationById } from '../../plan/lookup.ts';
+import { characteristicById, limitsAt, stationById } from '../../plan/lookup.ts';
 import type { Characteristic } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
 import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
@@ -7,7 +7,7 @@ import type { Kept } from '../log.ts';
 import { isOfCoreTakenOut } from './core-changes.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
 import { inCalibration, instrument } from './instruments.ts';
-import { byTime, isReplaced, stationState, verdictOf } from './readings.ts';
+import { byTime, isRejudged, isReplaced, keptVerdict, stationState, verdictOf } from './readings.ts';
 import { workThat } from './sequence.ts';
 import { sheetState } from './sheets.ts';
 import { signedOf, stoodBefore } from './signatures.ts';
@@ -160,8 +160,10 @@ export function stationLabel(view: View, characteristic: string, station: string
 }
 
 /** Most readings are good: within, in calibration and in time. */
-function isPlain(view: View, { body, entry }: Kept<'reading'>, verdict: Verdict | null): boolean {
+function isPlain(view: View, reading: Kept<'reading'>, verdict: Verdict | null): boolean {
+  const { body, entry } = reading;
   const inTime = lateBy(entry) <= LATE_MS;
+  if (view.line.length > 2 && judgedBefore(view, reading, verdict).size > 0) return false;
   return (
     verdict === body.verdict && (verdict === null || verdict === 'within') && inTime && wasCalibrated(view, body, entry)
   );
@@ -180,17 +182,24 @@ function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
   const verdict = verdictOf(view, reading);
   const base = { ...about(reading), subject: [hash], causes: [hash] };
   const settled = isReplaced(view, reading) || isOfCoreMeasuredAgain(view, reading);
-  const facts: Fact[] = [];
+  const kept = keptVerdict(view, body);
+  const facts: Fact[] = [...judgedBefore(view, reading, verdict)].map((v) => ({
+    ...base,
+    ...verdictWords(v, where),
+    words: `By an earlier plan revision. By the one that judges it now it is ${spoken(verdict)}.`,
+    settled: true,
+  }));
   if (verdict === 'outside' || verdict === 'not-proven') {
-    facts.push({ ...base, ...verdictWords(verdict, where), settled });
+    const said = verdictWords(verdict, where);
+    facts.push({ ...base, ...said, words: `${said.words}${rejudgedWords(view, reading)}`, settled });
   }
-  if (body.verdict !== null && verdict !== body.verdict) {
+  if (body.verdict !== null && kept !== body.verdict) {
     facts.push({
       ...base,
       rule: 'verdict-differs',
       severity: 'major',
       title: `${where}: two verdicts`,
-      words: `The reader was shown ${spoken(body.verdict)}; worked out again it is ${spoken(verdict)}.`,
+      words: `The reader was shown ${spoken(body.verdict)}; worked out again it is ${spoken(kept)}.`,
       settled,
     });
   }
@@ -202,6 +211,28 @@ function isOfCoreMeasuredAgain(view: View, reading: Kept<'reading'>): boolean {
   const { operation, characteristic, station } = reading.body;
   if (!isOfCoreTakenOut(view, reading)) return false;
   return stationState(view, `station/${operation}/${characteristic}/${station}`).current.length > 0;
+}
+
+/** The bad verdicts that a reading had by the plan that it was read under and by those in force since, and no longer has. */
+function judgedBefore(view: View, reading: Kept<'reading'>, now: Verdict | null): Set<Verdict> {
+  const { body } = reading;
+  if (!isRejudged(view, reading) && view.plans.size === 1) return new Set();
+  const read = view.line.findIndex((r) => r.hash === body.plan);
+  const since = read < 0 ? [] : view.line.slice(read + 1);
+  const { characteristic, operation, station, value, standardUncertainty } = body;
+  const by = since.map(({ plan }) => {
+    const { lower, upper } = limitsAt(plan, characteristic, operation, station);
+    return view.judge?.verdict(value, standardUncertainty, lower, upper) ?? null;
+  });
+  return new Set([body.verdict, ...by].filter((v): v is Verdict => v !== null && v !== 'within' && v !== now));
+}
+
+/** Which plan a reading is judged by, where its reader was shown other limits. */
+function rejudgedWords(view: View, reading: Kept<'reading'>): string {
+  if (!isRejudged(view, reading)) return '';
+  const { body } = reading;
+  const read = view.plans.get(body.plan)?.revision;
+  return ` It was read under ${read ? `plan revision ${read}` : 'another plan revision'}, by which it was ${spoken(body.verdict)}; the limits have changed since.`;
 }
 
 const verdictWords = (verdict: Verdict, where: string): Pick<Fact, 'rule' | 'severity' | 'title' | 'words'> =>

@@ -6,11 +6,18 @@ interface Answer {
   readonly users: Set<string>;
 }
 
+/** Answers by name, each worked out when it is first asked for. */
+export interface Answers {
+  get<T>(key: string, work: () => T): T;
+  /** The answers of the same log under another plan, kept apart by that plan's name. */
+  under(plan: string): Answers;
+}
+
 /**
  * Answers kept until something that they were worked out from changes. Each answer notes the parts of the log that it
  * read and the answers that it used; a new entry takes back only what rests on its own parts.
  */
-export class Memo {
+export class Memo implements Answers {
   private readonly answers = new Map<string, Answer>();
   private readonly readers = new Map<string, Set<string>>();
   private readonly open: string[] = [];
@@ -42,6 +49,10 @@ export class Memo {
     }
   }
 
+  under(plan: string): Answers {
+    return { get: (key, work) => this.get(`${plan}|${key}`, work), under: (other) => this.under(other) };
+  }
+
   clear(): void {
     this.answers.clear();
     this.readers.clear();
@@ -67,5 +78,24 @@ export class Memo {
     if (!answer) return;
     this.answers.delete(key);
     for (const user of answer.users) this.forget(user);
+  }
+}
+
+/** Answers for one question that is asked and done with, e.g. what a plan that nobody signed would do. */
+export class OnceAnswers implements Answers {
+  private readonly found = new Map<string, unknown>();
+
+  /** @param kept where the answers under plans that do stand are kept. */
+  constructor(private readonly kept: Answers) {}
+
+  get<T>(key: string, work: () => T): T {
+    if (this.found.has(key)) return this.found.get(key) as T;
+    const value = work();
+    this.found.set(key, value);
+    return value;
+  }
+
+  under(plan: string): Answers {
+    return this.kept.under(plan);
   }
 }

@@ -1,3 +1,4 @@
+import type { LimitsAt } from '../../plan/lookup.ts';
 import type { Body, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { isOfCoreTakenOut } from './core-changes.ts';
@@ -24,11 +25,11 @@ const badness: { readonly [V in Verdict]: number } = { within: 0, 'not-proven': 
 export const worst = (verdicts: readonly (Verdict | null)[]): Verdict | null =>
   verdicts.reduce<Verdict | null>((a, b) => (b === null ? a : a === null || badness[b] > badness[a] ? b : a), null);
 
-/** A reading never changes, and so its verdict: worked out once. */
+/** A reading never changes, and so its verdict by the limits that it kept: worked out once. */
 const judged = new WeakMap<Body<'reading'>, Verdict | null>();
 
-/** The verdict worked out again, or the worse of the two where it differs from the one that was shown. */
-export function verdictOf(view: View, { body }: Kept<'reading'>): Verdict | null {
+/** The verdict by the limits that the reader was shown, worked out again; the worse of the two where they differ. */
+export function keptVerdict(view: View, body: Body<'reading'>): Verdict | null {
   if (!view.judge) return body.verdict;
   const found = judged.get(body);
   if (found !== undefined) return found;
@@ -36,6 +37,28 @@ export function verdictOf(view: View, { body }: Kept<'reading'>): Verdict | null
   const verdict = worst([body.verdict, again]);
   judged.set(body, verdict);
   return verdict;
+}
+
+/**
+ * The limits that judge a reading: open work is judged by the plan in force, what was released by the revision that it
+ * was released under.
+ */
+export const limitsOf = (view: View, reading: Kept<'reading'>): LimitsAt =>
+  view.judge?.limits(view, reading) ?? reading.body.limits;
+
+/** Whether other limits judge a reading than those that its reader was shown. */
+export const isRejudged = (view: View, reading: Kept<'reading'>): boolean =>
+  !sameLimits(limitsOf(view, reading), reading.body.limits);
+
+export const sameLimits = (a: LimitsAt, b: LimitsAt): boolean =>
+  a.nominal === b.nominal && a.lower === b.lower && a.upper === b.upper;
+
+/** The verdict that counts: worked out again, by the limits that judge the reading. */
+export function verdictOf(view: View, reading: Kept<'reading'>): Verdict | null {
+  const { body } = reading;
+  if (!view.judge || !isRejudged(view, reading)) return keptVerdict(view, body);
+  const { lower, upper } = limitsOf(view, reading);
+  return view.judge.verdict(body.value, body.standardUncertainty, lower, upper);
 }
 
 /** By station, all that was measured of a characteristic in an operation. */

@@ -79,10 +79,8 @@ export function heatOf(view: View, plan: HeatPlan): Heat | null {
     const start_ms = Date.parse(start.entry.observedAt);
     const ended = mark(view, plan.operations.at(-1)!, 'finished');
     const walked = walkedRounds(view, plan);
-    const due = windows(
-      dueRounds(plan, (operations, at_h) => operations.some((o) => runsAt(view, o, start_ms + at_h * HOUR_MS))),
-      start_ms,
-    );
+    const runs: Runs = (operations, at_h) => operations.some((o) => runsAt(view, o, start_ms + at_h * HOUR_MS));
+    const due = windows(dueByRevision(view, plan.id, start_ms, runs), start_ms);
     return {
       plan,
       start,
@@ -93,6 +91,21 @@ export function heatOf(view: View, plan: HeatPlan): Heat | null {
       walked,
     };
   });
+}
+
+/** A round was due by the plan that was in force at its time: a new interval makes no round missed that nobody asked for. */
+function dueByRevision(view: View, heat: string, start_ms: number, runs: Runs): DueRound[] {
+  const revisions = view.line.flatMap(({ plan, signed_ms }, i) => {
+    const heatPlan = plan.heatPlans.find((p) => p.id === heat);
+    const from_h = i === 0 ? -Infinity : (signed_ms - start_ms) / HOUR_MS;
+    return heatPlan ? [{ heatPlan, from_h }] : [];
+  });
+  const asked = revisions.map(({ heatPlan, from_h }, i) => {
+    const until_h = Math.min(...revisions.slice(i + 1).map((later) => later.from_h));
+    return dueRounds(heatPlan, runs).filter(({ at_h }) => at_h >= from_h && at_h < until_h);
+  });
+  const segments = view.plan.heatPlans.find((p) => p.id === heat)?.segments.length ?? 1;
+  return asked.flat().map((round, i) => ({ ...round, number: i + 1, segment: Math.min(round.segment, segments) }));
 }
 
 /**

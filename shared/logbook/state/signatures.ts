@@ -3,10 +3,10 @@ import type { Kept } from '../log.ts';
 import { merkleRoot } from '../merkle.ts';
 import { changedSince } from './core-changes.ts';
 import { evidenceHashes } from './hold-scope.ts';
-import { byTime, verdictOf } from './readings.ts';
+import { byTime, keptVerdict } from './readings.ts';
 import { happenedBefore } from './sequence.ts';
 import { live, strikesOf } from './strikes.ts';
-import { anyKind, type View } from './view.ts';
+import { anyKind, type View, viewUnder } from './view.ts';
 
 /** Why a release no longer says what its signer had seen, or never did. */
 export type Doubt =
@@ -61,7 +61,10 @@ function workOut(view: View, hold: Hold): Signed {
   return { outcome: 'in-doubt', ...signed, doubts: distinct([...refused, ...set.flatMap((s) => s.doubts)]) };
 }
 
-const rootIn = (set: readonly Signature[]): string => set[0]!.release.body.evidenceHash;
+const rootIn = (set: readonly Signature[]): string => basisOf(set[0]!);
+
+/** What signatures must share to stand together: the evidence, and the revision that judges it. */
+const basisOf = ({ release: { body } }: Signature): string => `${body.evidenceHash}/${body.plan}`;
 
 /** Whether a set of signatures stood when an entry was made, as far as anyone can tell. */
 export const stoodBefore = (view: View, set: readonly Signature[], entry: Kept): boolean =>
@@ -71,22 +74,59 @@ const distinct = (doubts: readonly Doubt[]): Doubt[] => [
   ...new Map(doubts.map((d) => [`${d.reason}/${d.entry.hash}`, d])).values(),
 ];
 
-function signaturesOf(view: View, hold: Hold): Signature[] {
-  return live(view, `hold/${hold.id}`, 'release')
-    .filter((r) => hold.roles.includes(r.body.role))
-    .sort(byTime)
-    .map((release) => ({ release, doubts: doubtsOf(view, hold, release) }));
+/** A hold point as it was signed, in the casting judged by the revision that it was signed under: a release keeps that. */
+interface AsSigned {
+  readonly view: View;
+  readonly hold: Hold;
 }
 
-/** Signatures over one evidence by all roles, different persons, one of whom neither read nor wrote any of it. */
+/** Null where the revision that a release names is not here, does not count, or has no such hold point. */
+function asSigned(view: View, { body }: Kept<'release'>): AsSigned | null {
+  const hold = view.plans.get(body.plan)?.holds.find((h) => h.id === body.hold);
+  return hold ? { view: viewUnder(view, body.plan), hold } : null;
+}
+
+const NO_REVISION = 'the plan revision that it names is not here, or does not count';
+
+function signaturesOf(view: View, hold: Hold): Signature[] {
+  return live(view, `hold/${hold.id}`, 'release')
+    .sort(byTime)
+    .flatMap((release): Signature[] => {
+      const signed = asSigned(view, release);
+      if (!(signed?.hold ?? hold).roles.includes(release.body.role)) return [];
+      const without: Doubt = { reason: 'not-carried', entry: anyKind(release), lacks: [NO_REVISION] };
+      return [{ release, doubts: signed ? doubtsOf(signed, release) : [without] }];
+    });
+}
+
+/**
+ * Signatures over one evidence under one revision by all its roles, different persons, one of whom neither read nor
+ * wrote any of it.
+ */
 function completeSets(view: View, hold: Hold, signed: readonly Signature[]): Signature[][] {
-  const roots = [...new Set(signed.map((s) => s.release.body.evidenceHash))];
-  return roots.flatMap((root) => {
-    const set = signed.filter((s) => s.release.body.evidenceHash === root);
-    const chosen = assign(hold.roles, set, [], (some) => hasIndependent(view, some));
+  const bases = [...new Set(signed.map(basisOf))];
+  return bases.flatMap((basis) => {
+    const set = signed.filter((s) => basisOf(s) === basis);
+    const { roles } = asSigned(view, set[0]!.release)?.hold ?? hold;
+    const chosen = assign(roles, set, [], (some) => hasIndependent(view, some));
     return chosen ? [chosen] : [];
   });
 }
+
+/**
+ * What was released, entry by entry, with the revision that it was released under: that one goes on judging it. Where
+ * several hold points stand on one entry the first of the plan does.
+ */
+export const releasedWork = (view: View): ReadonlyMap<string, string> =>
+  view.memo.get(`released work/${view.judge !== null}`, () => {
+    const released = new Map<string, string>();
+    for (const hold of view.plan.holds) {
+      const { outcome, set } = signedOf(view, hold);
+      const body = outcome === 'released' ? set?.[0]?.release.body : undefined;
+      for (const hash of body?.evidence ?? []) if (!released.has(hash)) released.set(hash, body!.plan);
+    }
+    return released;
+  });
 
 const hasIndependent = (view: View, set: readonly Signature[]): boolean =>
   set.some(({ release }) => isIndependent(view, release.entry.by, release.body.evidence));
@@ -125,7 +165,7 @@ export function isIndependent(view: View, person: string, evidence: readonly str
  * The rule of doubt: evidence that the signer's tablet did not have and that was not made in knowledge of the release,
  * evidence that has fallen since, and a release that was not carried by what it lists.
  */
-function doubtsOf(view: View, hold: Hold, release: Kept<'release'>): Doubt[] {
+function doubtsOf({ view, hold }: AsSigned, release: Kept<'release'>): Doubt[] {
   const { covers } = bound(view);
   const listed = new Set(release.body.evidence);
   const changes = changesSince(view, listed);
@@ -190,9 +230,12 @@ function rootOf(release: Kept<'release'>): string {
 
 const bound = (view: View) => ({ covers: (a: Kept, b: Kept) => view.standing.knowledge.covers(a, b) });
 
-const judgedAgain = (view: View, entry: Kept): boolean =>
-  entry.kind === 'reading' &&
-  verdictOf(view, entry as unknown as Kept<'reading'>) !== (entry as unknown as Kept<'reading'>).body.verdict;
+/** Whether a verdict comes out otherwise than it was shown, by the limits that were shown with it. */
+function judgedAgain(view: View, entry: Kept): boolean {
+  if (entry.kind !== 'reading') return false;
+  const { body } = entry as unknown as Kept<'reading'>;
+  return keptVerdict(view, body) !== body.verdict;
+}
 
 /** Refusals that nobody in that role has signed over since. */
 function openRefusals(view: View, hold: Hold): Kept<'refusal'>[] {

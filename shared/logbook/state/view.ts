@@ -4,21 +4,18 @@ import type { Body, Kind } from '../kinds.ts';
 import type { Kept, Log } from '../log.ts';
 import { Standing } from '../standing.ts';
 import type { Judge } from './derived-value.ts';
-import { Memo } from './memo.ts';
-import { planInForce } from './plans.ts';
+import { type Answers, Memo, OnceAnswers } from './memo.ts';
+import { type Plans, planInForce, type Revision } from './plans.ts';
 
 /** One casting as this tablet knows it: what every answer is worked out from. */
-export interface View {
+export interface View extends Plans {
   readonly log: Log;
   readonly standing: Standing;
   readonly genesis: Body<'genesis'>;
-  /** The revision in force and its hash. */
-  readonly plan: Plan;
-  readonly planHash: string;
-  /** Every revision that counts, by hash: a release keeps the one that it was signed under. */
-  readonly plans: ReadonlyMap<string, Plan>;
+  /** Everything is judged by this plan, also what was released under another. */
+  readonly byThisPlan?: true;
   readonly judge: Judge | null;
-  readonly memo: Memo;
+  readonly memo: Answers;
 }
 
 const memos = new WeakMap<Log, { memo: Memo; planHash: string | null }>();
@@ -44,6 +41,45 @@ export function viewOf(log: Log, judge: Judge | null, standing = new Standing(lo
   kept.planHash = inForce.planHash;
   return { log, standing, genesis: genesis.body, ...inForce, judge, memo };
 }
+
+/**
+ * The casting with everything judged by one of its revisions, as far as that came into force; the view itself while there
+ * is only one revision.
+ */
+export function viewUnder(view: View, planHash: string): View {
+  const plan = view.plans.get(planHash);
+  if (!plan || (planHash === view.planHash && (view.byThisPlan || view.plans.size === 1))) return view;
+  const own = view.line.findIndex((r) => r.hash === planHash);
+  const last = view.revisions.find((r) => r.hash === planHash);
+  const line = own >= 0 ? view.line.slice(0, own + 1) : last ? [...signedBy(view, last), last] : view.line;
+  return { ...view, plan, planHash, line, byThisPlan: true, memo: view.memo.under(planHash) };
+}
+
+const signedBy = (view: View, { signed_ms }: Revision): Revision[] =>
+  view.line.filter((r, i) => i === 0 || r.signed_ms <= signed_ms);
+
+/** The casting as it would be with one more revision in force from an instant on. Asked once, and not kept. */
+export function viewWith(view: View, plan: Plan, at_ms: number): View {
+  const planHash = planHashOf(plan);
+  const revision: Revision = { hash: planHash, parents: [view.planHash], plan, signed_ms: at_ms, entries: [] };
+  return {
+    ...view,
+    plan,
+    planHash,
+    plans: new Map([...view.plans, [planHash, plan]]),
+    revisions: [...view.revisions, revision],
+    line: [...view.line, revision],
+    heads: [revision],
+    memo: new OnceAnswers(view.memo),
+  };
+}
+
+/** The same with everything judged by its plan, also what was released under another. */
+export const allByItsPlan = (view: View): View => ({
+  ...view,
+  byThisPlan: true,
+  memo: new OnceAnswers(view.memo),
+});
 
 /** The hash that names a plan. */
 export const planHashOf = (plan: unknown): string => sha256Hex(canonicalJson(plan));
