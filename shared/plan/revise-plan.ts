@@ -13,7 +13,7 @@ export interface PlanFigure {
   readonly above: number | null;
 }
 
-/** What is revised together: the limits of one characteristic, the hours of one operation, one heat, one witness point. */
+/** What is revised together: the limits of one characteristic, the hours of one operation, one segment of a heat, one witness point. */
 export interface PlanItem {
   readonly id: string;
   readonly kind: 'limits' | 'hours' | 'heat' | 'notice';
@@ -38,7 +38,7 @@ export const planItems = (plan: Plan): readonly PlanItem[] => [
       figures: [figure(`operations/${o.id}/hours`, 'Planned working hours', 'h', o.hours, { above: 0 })],
     }),
   ),
-  ...plan.heatPlans.map((h) => heatItem(h)),
+  ...plan.heatPlans.flatMap(heatItems),
   ...plan.witnesses.map(
     (w): PlanItem => ({
       id: `witnesses/${w.id}`,
@@ -91,25 +91,24 @@ const EXTRA = {
   warnUpper: 'Warning at or above',
 } as const;
 
-function heatItem(heat: Plan['heatPlans'][number]): PlanItem {
-  return {
-    id: `heatPlans/${heat.id}`,
-    kind: 'heat',
-    name: `${heat.id} ${heat.name}`,
-    detail: `operation ${heat.operations.join(', ')}`,
-    figures: heat.segments.flatMap((segment, i) => {
-      const path = `heatPlans/${heat.id}/segments/${i}`;
-      const what = `Segment ${i + 1}, ${segment.soak_h === undefined ? 'to' : 'soak at'} ${segment.to_C} °C`;
-      return [
-        figure(`${path}/band_K`, `${what}: band`, 'K', segment.band_K, { above: 0 }),
-        figure(`${path}/spread_K`, `${what}: spread`, 'K', segment.spread_K, { above: 0 }),
+/** A segment at a time: nobody sets twenty-four figures on one screen. */
+const heatItems = (heat: Plan['heatPlans'][number]): PlanItem[] =>
+  heat.segments.map((segment, i) => {
+    const path = `heatPlans/${heat.id}/segments/${i}`;
+    return {
+      id: path,
+      kind: 'heat',
+      name: `${heat.id} ${heat.name}, segment ${i + 1}, ${segment.soak_h === undefined ? 'to' : 'soak at'} ${segment.to_C} °C`,
+      detail: `operation ${heat.operations.join(', ')}`,
+      figures: [
+        figure(`${path}/band_K`, 'Band about the plan, either way', 'K', segment.band_K, { above: 0 }),
+        figure(`${path}/spread_K`, 'Greatest spread of the control channels', 'K', segment.spread_K, { above: 0 }),
         ...segment.rounds.map((r, k) =>
-          figure(`${path}/rounds/${k}/every_h`, `${what}: a ${r.extent} round every`, 'h', r.every_h, { above: 0 }),
+          figure(`${path}/rounds/${k}/every_h`, `A ${r.extent} round every`, 'h', r.every_h, { above: 0 }),
         ),
-      ];
-    }),
-  };
-}
+      ],
+    };
+  });
 
 /** A round more often than this is no round on foot; common practice, no source. */
 const SHORTEST_INTERVAL_H = 0.05;

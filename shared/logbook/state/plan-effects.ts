@@ -4,7 +4,7 @@ import type { Characteristic, Hold, Plan } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { RANGE } from './derived-value.ts';
-import { type Finding, findings, spoken, stationLabel } from './findings.ts';
+import { type Finding, findings, stationLabel } from './findings.ts';
 import { conditionsNow, holdState } from './holds.ts';
 import { limitsOf, sameLimits, stationStates, verdictOf } from './readings.ts';
 import { allByItsPlan, type View, viewWith } from './view.ts';
@@ -191,7 +191,3 @@ function findingEffects(view: View, next: View): Pick<PlanEffects, 'opened' | 'c
   const lacks = (list: readonly Finding[]) => (f: Finding) => !list.some((o) => o.id === f.id);
   return { opened: then.filter(lacks(now)), closed: now.filter(lacks(then)) };
 }
-
-/** A verdict that changes, in words: `within, would be outside`. */
-export const verdictChange = ({ verdict: { before, after } }: Rejudged): string =>
-  `${spoken(before)} → ${spoken(after)}`;

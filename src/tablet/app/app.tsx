@@ -46,6 +46,9 @@ const Arrangements = whenRead(
 const ArrangementScreen = whenRead(
   lazy(() => import('../screens/arrangements/arrangement.tsx').then((m) => m.ArrangementScreen)),
 );
+const PlanScreen = whenRead(lazy(() => import('../screens/plan/plan.tsx').then((m) => m.PlanScreen)));
+const ChangeScreen = whenRead(lazy(() => import('../screens/plan/change.tsx').then((m) => m.ChangeScreen)));
+const RevisionScreen = whenRead(lazy(() => import('../screens/plan/revision.tsx').then((m) => m.RevisionScreen)));
 const Setup = whenRead(lazy(() => import('../screens/setup/setup.tsx').then((m) => m.Setup)));
 
 /** The whole app: first run, or the screens of the open casting. */
@@ -78,6 +81,9 @@ export function App() {
             <Route path="/arrangements" component={Arrangements} />
             <Route path="/arrangements/:arrangement" component={ArrangementScreen} />
             <Route path="/hall" component={HallScreen} />
+            <Route path="/plan" component={PlanScreen} />
+            <Route path="/plan/change" component={ChangeScreen} />
+            <Route path="/plan/:revision" component={RevisionScreen} />
             <Route path="/setup" component={Setup} />
             <Route path="/start" component={Start} />
             <Route default component={Now} />

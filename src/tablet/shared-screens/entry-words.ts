@@ -56,7 +56,7 @@ const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n ==
 
 const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: never) => string } = {
   genesis: (_, b: Body<'genesis'>) => `${b.name}, by ${b.founder.name} on ${b.device.name}`,
-  plan: (_, b: Body<'plan'>) => `revision ${b.plan.revision}, ${b.plan.title}`,
+  plan: (_, b: Body<'plan'>) => `revision ${b.plan.revision}, ${b.reason ?? b.plan.title}`,
   person: (_, b: Body<'person'>) => `${b.name}: ${b.roles.join(', ') || 'no role'}`,
   key: (view, b: Body<'key'>) => `of ${named(view, b.person)}`,
   device: (_, b: Body<'device'>) => b.name,

@@ -1,6 +1,6 @@
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { Body } from '../../../shared/logbook/kinds.ts';
+import type { Kept } from '../../../shared/logbook/log.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
 import type { DerivedPlace } from './derived-working.tsx';
 
@@ -26,7 +26,7 @@ function later<Props extends object>(load: () => Promise<ComponentType<Props>>):
 }
 
 /** The working of a reading in the record. */
-export const KeptWorking = later<{ view: View; body: Body<'reading'> }>(() =>
+export const KeptWorking = later<{ view: View; reading: Kept<'reading'> }>(() =>
   import('./reading-working.tsx').then((m) => m.KeptWorking),
 );
 

@@ -116,7 +116,18 @@ function Released({ view, state }: { view: View; state: HoldState }) {
   return (
     <>
       <h3>Released</h3>
+      {state.signedUnder !== view.planHash && (
+        <p class="small hold-pad">
+          Under plan revision {view.plans.get(state.signedUnder ?? '')?.revision}, which goes on judging what was
+          released. Revision {view.plan.revision} is in force since.
+        </p>
+      )}
       <Releases view={view} signatures={state.signatures} />
+      {state.signedUnder !== view.planHash && (
+        <a class="button hold-plan" href="/plan">
+          What revision {view.plan.revision} says of it
+        </a>
+      )}
     </>
   );
 }

@@ -1,5 +1,6 @@
 import { useRoute } from 'preact-iso';
-import { holdById, holdState } from '../../../../shared/logbook/state/holds.ts';
+import { type HoldState, holdById, holdState } from '../../../../shared/logbook/state/holds.ts';
+import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
 import { Conditions } from './conditions.tsx';
@@ -32,7 +33,7 @@ export function HoldScreen() {
       place="sequence"
       name="Hold point"
       operation={`${hold.id} ${hold.name}`}
-      detail={`after ${hold.after}, before ${hold.before.join(', ') || 'delivery'} · plan revision ${view.plan.revision}`}
+      detail={`after ${hold.after}, before ${hold.before.join(', ') || 'delivery'} · ${revisionWords(view, state)}`}
       work="hold-work"
     >
       <GateSheet view={view} state={state} />
@@ -45,3 +46,9 @@ export function HoldScreen() {
     </Screen>
   );
 }
+
+/** The revision that judges it: the one that it was released under, else the one in force. */
+const revisionWords = (view: View, { signedUnder }: HoldState): string =>
+  signedUnder === null
+    ? `plan revision ${view.plan.revision}`
+    : `released under plan revision ${view.plans.get(signedUnder)?.revision}`;

@@ -61,6 +61,9 @@ function toFirstMissing(): void {
 
 function Place({ view, state, role }: { view: View; state: HoldState; role: string }) {
   const signed = state.signatures.find((s) => s.release.body.role === role);
+  const earlier = state.stale.find(
+    ({ release: { body }, doubts }) => body.role === role && body.plan !== view.planHash && doubts.length === 0,
+  );
   const who = view.standing.people().filter((p) => p.roles.includes(role as Role) && !p.retired);
   return (
     <li>
@@ -70,6 +73,12 @@ function Place({ view, state, role }: { view: View; state: HoldState; role: stri
           {signed
             ? `${signed.release.body.name}, ${dayAndTime(signed.release.entry.recordedAt, view.genesis.dayOne, view.genesis.timeZone)}`
             : who.map((p) => p.name).join(', ') || 'nobody is admitted in this role'}
+          {!signed && earlier && (
+            <>
+              . {earlier.release.body.name} signed under plan revision{' '}
+              {view.plans.get(earlier.release.body.plan)?.revision}; revision {view.plan.revision} wants it signed again
+            </>
+          )}
         </span>
       </span>
       <span class={`hold-line ${signed ? 'signed' : ''}`}>{signed ? 'signed' : 'not yet'}</span>

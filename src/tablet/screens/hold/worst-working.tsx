@@ -26,7 +26,7 @@ export function WorstWorking({ view, condition, worst, onClose }: Props) {
       </p>
       {reading ? (
         <>
-          <KeptWorking view={view} body={reading.body} />
+          <KeptWorking view={view} reading={reading} />
           <a class="button" href={`/record/${reading.hash}`}>
             The reading in the record
           </a>

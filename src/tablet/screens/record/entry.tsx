@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
+import type { Body } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { mayStrike, strikesOf } from '../../../../shared/logbook/state/strikes.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
@@ -8,10 +9,12 @@ import { person } from '../../app/session.ts';
 import { openView } from '../../app/tablet.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { changesOf } from '../../shared-screens/changes-of.ts';
 import { entryWords, faultOf, kindName } from '../../shared-screens/entry-words.ts';
 import { KeptWorking } from '../../shared-screens/kept-working.tsx';
 import { PhotoStrip } from '../../shared-screens/photos/photo-strip.tsx';
 import { shotsOf } from '../../shared-screens/photos/shots.ts';
+import { PlanChangesList } from '../../shared-screens/plan-changes.tsx';
 import { StrikeForm } from '../../shared-screens/strike-form.tsx';
 import { EntryFacts } from './entry-facts.tsx';
 import { FullText } from './full-text.tsx';
@@ -47,7 +50,7 @@ export function EntryScreen() {
         {kept.kind === 'reading' && (
           <Sheet title="Working">
             <div class="record-entry">
-              <KeptWorking view={view} body={(kept as unknown as Kept<'reading'>).body} />
+              <KeptWorking view={view} reading={kept as unknown as Kept<'reading'>} />
             </div>
           </Sheet>
         )}
@@ -88,10 +91,25 @@ function What({ view, kept }: { view: View; kept: Kept }) {
         )}
         <PhotoStrip view={view} shots={shotsOf(view, [kept])} label="Photos of this entry" />
         <EntryFacts view={view} kept={kept} />
+        {kept.kind === 'plan' && <Changes view={view} body={kept.body as Body<'plan'>} />}
         <FullText kept={kept} />
       </div>
       {striking && <StrikeForm view={view} target={kept.hash} allowed={allowed} onClose={() => setStriking(false)} />}
     </Sheet>
+  );
+}
+
+/** What a revision changes in each that it follows. */
+function Changes({ view, body }: { view: View; body: Body<'plan'> }) {
+  return (
+    <>
+      {changesOf(view, body).map(({ hash, parent, groups }) => (
+        <section key={hash} class="record-lines">
+          <h3>{parent ? `What it changes in revision ${parent.revision}` : 'The revision before it is not here'}</h3>
+          {parent && <PlanChangesList groups={groups} />}
+        </section>
+      ))}
+    </>
   );
 }
 

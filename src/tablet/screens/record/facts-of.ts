@@ -2,7 +2,7 @@ import type { Body, Kind } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { arrangementById } from '../../../../shared/logbook/state/arrangements.ts';
 import { findingById, stationLabel } from '../../../../shared/logbook/state/findings.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
+import { planHashOf, type View } from '../../../../shared/logbook/state/view.ts';
 import { addressWords } from '../../../../shared/plan/core-stations.ts';
 import { characteristicById, operationById } from '../../../../shared/plan/lookup.ts';
 import { roleName } from '../../app/words.ts';
@@ -57,10 +57,12 @@ const sayings: Sayings = {
     told(
       fact('revision', b.plan.revision),
       fact('title', b.plan.title),
+      fact('reason', b.reason),
       fact('operations', b.plan.operations.length),
       fact('characteristics', b.plan.characteristics.length),
       fact('hold points', b.plan.holds.length),
-      fact('after revision', b.parents.map((p) => view.plans.get(p)?.revision ?? p.slice(0, 12)).join(', ')),
+      ...b.parents.map((p) => fact('after revision', view.plans.get(p)?.revision ?? p.slice(0, 12), `/plan/${p}`)),
+      fact('to be read', 'the figures of this revision', `/plan/${planHashOf(b.plan)}`),
     ),
   person: (_, b) => told(fact('person', b.name), fact('roles', roleNames(b.roles))),
   key: (view, b) => told(fact('of', person(view, b.person)), fact('made on', tablet(view, b.device))),

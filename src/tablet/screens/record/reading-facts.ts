@@ -2,11 +2,12 @@ import type { Body } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { stationLabel } from '../../../../shared/logbook/state/findings.ts';
 import { instrument } from '../../../../shared/logbook/state/instruments.ts';
-import { verdictOf } from '../../../../shared/logbook/state/readings.ts';
+import { isRejudged, limitsOf, verdictOf } from '../../../../shared/logbook/state/readings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById } from '../../../../shared/plan/lookup.ts';
 import { formatDecimalText, formatFigure } from '../../parts/format-figure.ts';
 import { verdictWord } from '../../parts/verdict.ts';
+import { limitWords } from '../../shared-screens/limit-words.ts';
 import { planOf } from '../../shared-screens/plan-of.ts';
 import { entryLink, type Facts, fact, operation, person, planRevision, told, typedHow } from './facts.ts';
 
@@ -36,6 +37,12 @@ export function readingFacts(view: View, kept: Kept<'reading'>): Facts {
       fact('guard at each limit', small(body.guard)),
       limited ? fact('verdict when read', verdictWord(body.verdict)) : fact('verdict', 'nothing limits it'),
       limited ? fact('verdict that counts', verdictWord(verdictOf(view, kept))) : null,
+      isRejudged(view, kept)
+        ? fact(
+            'limits that judge it now',
+            limitWords(limitsOf(view, kept), { decimals: characteristic?.decimals ?? 2, unit }),
+          )
+        : null,
       fact('instrument', instrumentWords(view, body.instrument)),
       fact('observer', person(view, body.observer)),
       typedHow(body.way),

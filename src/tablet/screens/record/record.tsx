@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'preact/hooks';
+import type { Body } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { byTime } from '../../../../shared/logbook/state/readings.ts';
 import { isStruck } from '../../../../shared/logbook/state/strikes.ts';
@@ -7,6 +8,7 @@ import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { changesLine } from '../../shared-screens/changes-of.ts';
 import { allKindNames, entryWords, faultOf, kindName } from '../../shared-screens/entry-words.ts';
 import { Chains } from './chains.tsx';
 import './record.css';
@@ -94,7 +96,8 @@ const holds = (text: string, wanted: readonly string[]): boolean => wanted.every
 
 function textOf(view: View, kept: Kept): string {
   const who = view.standing.person(kept.entry.by)?.name ?? '';
-  return `${kindName(kept.entry.kind)} ${entryWords(view, kept)} ${who} ${timeOf(view, kept)} ${kept.hash}`.toLowerCase();
+  const changes = kept.kind === 'plan' ? changesLine(view, kept.body as Body<'plan'>) : '';
+  return `${kindName(kept.entry.kind)} ${entryWords(view, kept)} ${changes} ${who} ${timeOf(view, kept)} ${kept.hash}`.toLowerCase();
 }
 
 const timeOf = (view: View, kept: Kept): string =>
@@ -111,6 +114,7 @@ function EntryRow({ view, kept }: { view: View; kept: Kept }) {
           <span class={struck ? 'struck' : ''}>
             <b>{kindName(kept.entry.kind)}</b> {entryWords(view, kept)}
           </span>
+          {kept.kind === 'plan' && <span class="small second">{changesLine(view, kept.body as Body<'plan'>)}</span>}
           {struck && <span class="outside"> struck</span>}
           <span class="note record-who">
             {who}, {timeOf(view, kept)}

@@ -44,6 +44,10 @@ function Shown({ view: v }: { view: NonNullable<typeof view.value> }) {
     >
       <div class="sequence-head">
         <FinishSheet view={v} schedule={schedule} />
+        <a class="button no-print" href="/plan">
+          Plan revision {v.plan.revision}
+          {v.heads.length > 1 && `; ${v.heads.length} wait to be joined`}
+        </a>
         <div class="no-print">
           <Filter legend="How it is shown" choices={WAYS} value={way} onChoice={setWay} />
         </div>

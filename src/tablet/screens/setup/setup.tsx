@@ -35,6 +35,7 @@ export function Setup() {
             {name}
           </a>
         ))}
+        <a href="/plan">Plan</a>
       </nav>
       <Shown key={current.id} />
     </Screen>

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 import type { Kept } from '../../../../shared/logbook/log.ts';
+import { spoken } from '../../../../shared/logbook/state/findings.ts';
 import { inCalibration, instrument } from '../../../../shared/logbook/state/instruments.ts';
-import { verdictOf } from '../../../../shared/logbook/state/readings.ts';
+import { isRejudged, limitsOf, verdictOf } from '../../../../shared/logbook/state/readings.ts';
 import { mayStrike, strikesOf } from '../../../../shared/logbook/state/strikes.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import { strike } from '../../acts/strike.ts';
@@ -97,7 +98,7 @@ function Standing({ pass, reading }: { pass: Pass; reading: Reading }) {
   const { at20 } = pass.survey.characteristic;
   const shown = shownNow(pass.survey.characteristic);
   const { decimals, unit } = shown;
-  const body = judgedIn(shown, reading.body);
+  const body = judgedIn(shown, { ...reading.body, limits: limitsOf(pass.view, reading) });
   const verdict = verdictOf(pass.view, reading);
   const { nominal, lower, upper } = body.limits;
   return (
@@ -136,6 +137,12 @@ function Standing({ pass, reading }: { pass: Pass; reading: Reading }) {
         {verdict && <VerdictMark verdict={verdict} side={nearestLimit(body)?.side} tag />}
         <p class="small grow">{verdictSentence({ ...body, verdict }, decimals, shown.finest)}</p>
       </div>
+      {isRejudged(pass.view, reading) && (
+        <p class="small">
+          The limits have changed since it was read: it was {spoken(reading.body.verdict)} by those that its reader was
+          shown.
+        </p>
+      )}
     </>
   );
 }

@@ -3,6 +3,7 @@ import type { Kept } from '../../../../shared/logbook/log.ts';
 import { coreSample } from '../../../../shared/logbook/state/core-sample.ts';
 import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import {
+  limitsOf,
   type StationState,
   stationState,
   stationStates,
@@ -72,13 +73,14 @@ function itemOf(
   station: Station,
   state: StationState | undefined,
 ): StationItem {
-  const body = state && ruling(view, state)?.body;
+  const reading = state && ruling(view, state);
+  const body = reading?.body;
   const inForce = limitsAt(view.plan, characteristic.id, operation, station.id);
   return {
     station,
     state,
     value: body?.value ?? null,
-    limits: body?.limits ?? inForce,
+    limits: reading ? limitsOf(view, reading) : inForce,
     inForce,
     guard: body?.guard ?? GUARD_FACTOR * (characteristic.uncertainty ?? 0),
     verdict: state?.verdict ?? null,

@@ -16,14 +16,14 @@ import { nearestLimit } from './verdict-sentence.ts';
 /** The working of what is being typed, or of the reading that stands; and what else is worked out from the survey. */
 export function Working({ pass }: { pass: Pass }) {
   const { view, survey, item } = pass;
-  const kept = pass.draft.redo[item.station.id] || pass.text ? undefined : item.state && ruling(view, item.state)?.body;
-  const worked = kept ? workedKept(view, kept) : workedTyped(pass);
+  const kept = pass.draft.redo[item.station.id] || pass.text ? undefined : item.state && ruling(view, item.state);
+  const worked = kept ? workedKept(view, kept.body) : workedTyped(pass);
   return (
     <>
       {shownNow(survey.characteristic).unit !== survey.characteristic.unit && (
         <p class="note">The working is in mm and °C, as the calculation is defined.</p>
       )}
-      {kept && <RunAgain view={view} body={kept} />}
+      {kept && <RunAgain view={view} reading={kept} />}
       {worked ? (
         <ReadingWorking
           worked={worked}
