@@ -6,7 +6,9 @@ import type { Random } from './random.ts';
 type ChannelReading = Body<'round'>['readings'][number];
 
 /** K behind the plan for each K/h, and K of scatter, by group: glass and its floor follow the crown. */
-const following: Readonly<Record<string, { lag: number; noise: number; share: number }>> = {
+export type Following = Readonly<Record<string, { lag: number; noise: number; share: number }>>;
+
+const following: Following = {
   CR: { lag: -0.3, noise: 0.5, share: 1.004 },
   WU: { lag: -0.2, noise: 0.5, share: 1.002 },
   WL: { lag: -0.1, noise: 0.4, share: 1 },
@@ -16,6 +18,15 @@ const following: Readonly<Record<string, { lag: number; noise: number; share: nu
   PY: { lag: 0, noise: 1.5, share: 1.002 },
   FB: { lag: 0.8, noise: 0.4, share: 0.85 },
   BD: { lag: 0.6, noise: 0.6, share: 0.64 },
+};
+/** In the anneal the glass is even but for the middle, which is warmer by h a² / 2κ. */
+export const annealing: Following = {
+  CR: { lag: 0, noise: 0.1, share: 1.001 },
+  WU: { lag: 0, noise: 0.1, share: 1.0005 },
+  WL: { lag: 0, noise: 0.1, share: 0.9995 },
+  FC: { lag: 0, noise: 0.08, share: 1 },
+  MC: { lag: 9.47, noise: 0.08, share: 1 },
+  BP: { lag: 0, noise: 0.08, share: 1 },
 };
 const CONTROL = 'FC';
 /** The pyrometer sees nothing below. */
@@ -29,6 +40,7 @@ export function castingRound(
   spin_rpm: number,
   extent: 'full' | 'key',
   random: Random,
+  ways: Following = following,
 ): ChannelReading[] {
   // Well insulated: what a ramp takes besides is little.
   const zones = zonePower({ ...moment, rate_K_h: 0 }, random);
@@ -50,13 +62,17 @@ export function castingRound(
         case 'SR':
           return plain(channel, spin_rpm, 2);
         default:
-          return temperature(channel, moment, random);
+          return temperature(channel, moment, random, ways[channel.group] ?? following[channel.group]!);
       }
     });
 }
 
-function temperature(channel: Channel, { planned_C, rate_K_h }: FurnaceMoment, random: Random): ChannelReading {
-  const { lag, noise, share } = following[channel.group]!;
+function temperature(
+  channel: Channel,
+  { planned_C, rate_K_h }: FurnaceMoment,
+  random: Random,
+  { lag, noise, share }: Following[string],
+): ChannelReading {
   const value = HALL_C + share * (planned_C - HALL_C) - lag * rate_K_h + noise * random.normal();
   const planned = channel.group === CONTROL ? { planned: rounded(planned_C, 1) } : {};
   return { ...plain(channel, Math.max(HALL_C - 1, value), 1), ...planned };

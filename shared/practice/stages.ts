@@ -1,5 +1,6 @@
 import type { PracticeEvent } from './events.ts';
 import type { Site } from './site.ts';
+import { ANNEAL_LAST, anneal } from './stages/anneal.ts';
 import { arrangements } from './stages/arrangements.ts';
 import { furnace } from './stages/furnace.ts';
 import { handovers } from './stages/handovers.ts';
@@ -31,5 +32,7 @@ export const stories = {
   survey: { last: { operation: '5.1', share: RESURVEY_SHARE }, stages },
   /** In the melt watch; the weeks between are marked as done and no more. */
   melt: { last: MELT_LAST, stages: [...stages, melt] },
+  /** In the slow range of the anneal, with the melt behind it. */
+  anneal: { last: ANNEAL_LAST, stages: [...stages, anneal] },
 } as const satisfies Readonly<Record<string, Story>>;
 export type StoryName = keyof typeof stories;

@@ -13,9 +13,14 @@ const SPIN_UP_H = 114;
 const AT_RATE_H = 117;
 const MELT_H = 120;
 const FIRST_MARK_H = 140.25;
+/** The soak ends, and the fast cool begins. */
+export const FAST_COOL_H = 148.17;
+/** Below 600 °C: the table is stopped. */
+export const STOP_H = 173.5;
 /** The story ends here: three ports have settled, and one still falls. */
 const LAST_H = 144.8;
-const HEAT_H = 180;
+/** Hours of the whole heat by its plan. */
+export const HEAT_H = 180;
 const QUARTER_MS = 15 * MINUTE_MS;
 export const MELT_LAST = { operation: '9.2', share: LAST_H / HEAT_H };
 /** The drive hunted for a quarter of an hour. */
@@ -29,13 +34,28 @@ const TIME_H = 0.85;
 const LATE_PORT = '300';
 const LATE_TIME_H = 2.4;
 
-/** Operations 5.1 to 9.1 marked as done, and the casting heat up to the melt watch. All figures are invented. */
-export function melt(site: Site): PracticeEvent[] {
-  // A heat is started at any hour: this one so that the story ends now, and not some hours ago.
-  const spare_ms = site.endsAt - site.time.at(MELT_LAST.operation, MELT_LAST.share);
+/** Moments of the casting heat by its hour, ms since 1970. */
+export type CastingClock = (hour: number) => number;
+
+/** The heat is started at any hour: so that the story ends now, and not some hours ago. */
+export function castingClock(site: Site, last_h: number): CastingClock {
+  const spare_ms = site.endsAt - (site.time.at('9.2', 0) + last_h * HOUR_MS);
   const start = site.time.at('9.2', 0) + Math.floor(spare_ms / QUARTER_MS) * QUARTER_MS;
-  const at = (hour: number) => start + Math.round(hour * 3600) * 1000;
-  return [...weeksBetween(site), ...marks(site, at), ...rounds(site, at), ...rates(site, at), ...levels(site, at)];
+  return (hour) => start + Math.round(hour * 3600) * 1000;
+}
+
+/** Operations 5.1 to 9.1 marked as done, and the casting heat up to the melt watch. All figures are invented. */
+export const melt = (site: Site): PracticeEvent[] => castingHeat(site, castingClock(site, LAST_H), LAST_H);
+
+/** The casting heat up to an hour, after the marks of what lies before it. */
+export function castingHeat(site: Site, at: CastingClock, last_h: number): PracticeEvent[] {
+  return [
+    ...weeksBetween(site),
+    ...marks(site, at),
+    ...rounds(site, at, last_h),
+    ...rates(site, at),
+    ...levels(site, at),
+  ];
 }
 
 /** What the story leaves out: nothing but its marks, and the mass that was loaded. */
@@ -52,7 +72,7 @@ function weeksBetween(site: Site): PracticeEvent[] {
   ];
 }
 
-function marks(site: Site, at: (hour: number) => number): PracticeEvent[] {
+function marks(site: Site, at: CastingClock): PracticeEvent[] {
   const mark = (operation: string, kind: 'started' | 'finished', hour: number, heat?: string) =>
     site.write({
       tablet: 0,
@@ -71,21 +91,26 @@ function marks(site: Site, at: (hour: number) => number): PracticeEvent[] {
 }
 
 /** Who walks at an hour of the day. */
-const walker = (hour: number): CrewKey =>
+export const walker = (hour: number): CrewKey =>
   hour < 6 || hour >= 22 ? 'nightLead' : hour < 14 ? 'technician' : 'lateTechnician';
 
-const operationAt = (hour: number): string => (hour < SPIN_UP_H ? '9.2' : hour < MELT_H ? '9.3' : '10.1');
+const operationAt = (hour: number): string =>
+  hour < SPIN_UP_H ? '9.2' : hour < MELT_H ? '9.3' : hour < FAST_COOL_H ? '10.1' : '11.1';
 
 /** rpm of the table: brought up in steps of 2 rpm before the glass can flow. */
 const spinAt = (hour: number): number =>
-  hour < SPIN_UP_H + 0.5 ? 0 : hour < AT_RATE_H ? Math.min(8, 2 * Math.floor(2 * (hour - SPIN_UP_H))) : RATE_RPM;
+  hour < SPIN_UP_H + 0.5 || hour > STOP_H
+    ? 0
+    : hour < AT_RATE_H
+      ? Math.min(8, 2 * Math.floor(2 * (hour - SPIN_UP_H)))
+      : RATE_RPM;
 
-function rounds(site: Site, at: (hour: number) => number): PracticeEvent[] {
+function rounds(site: Site, at: CastingClock, last_h: number): PracticeEvent[] {
   const r = site.random('rounds P3');
   const plan = heatPlanOf(site.plan, HEAT);
   const due = dueRounds(plan, (_, hour) => hour >= SPIN_UP_H && hour < MELT_H);
   return due
-    .filter((d) => d.at_h < LAST_H)
+    .filter((d) => d.at_h < last_h)
     .map(({ at_h, extent }): PracticeEvent => {
       const observedAt = at(at_h) + Math.round(r.between(0, 3)) * MINUTE_MS;
       const hour = (observedAt - at(0)) / HOUR_MS;
@@ -112,7 +137,7 @@ function rounds(site: Site, at: (hour: number) => number): PracticeEvent[] {
 }
 
 /** The rate timed over 100 turns each hour; once the drive hunted, and a quarter of an hour later it did no more. */
-function rates(site: Site, at: (hour: number) => number): PracticeEvent[] {
+function rates(site: Site, at: CastingClock): PracticeEvent[] {
   const r = site.random('rates');
   const hours = Array.from({ length: Math.floor(LAST_H) - MELT_H }, (_, k) => MELT_H + 1 + k);
   const timed = (hour: number, value: number) =>
@@ -124,7 +149,7 @@ function rates(site: Site, at: (hour: number) => number): PracticeEvent[] {
 }
 
 /** The marks every quarter of an hour, one port after the other. */
-function levels(site: Site, at: (hour: number) => number): PracticeEvent[] {
+function levels(site: Site, at: CastingClock): PracticeEvent[] {
   const r = site.random('levels');
   const passes = Array.from({ length: Math.floor((LAST_H - FIRST_MARK_H) / 0.25) }, (_, k) => FIRST_MARK_H + 0.25 * k);
   return passes.flatMap((hour) =>

@@ -49,7 +49,7 @@ export function TwoWays() {
 function Practice() {
   const { route } = useLocation();
   const state = useSignal<{ done: number; of: number } | { error: string } | null>(null);
-  const open = async (story: 'survey' | 'melt') => {
+  const open = async (story: 'survey' | 'melt' | 'anneal') => {
     state.value = { done: 0, of: 0 };
     try {
       const { openPractice } = await import('../../acts/open-practice.ts');
@@ -88,6 +88,9 @@ function Practice() {
             </button>
             <button type="button" class="button" onClick={() => void open('melt')}>
               Open it at the melt watch
+            </button>
+            <button type="button" class="button" onClick={() => void open('anneal')}>
+              Open it in the anneal
             </button>
           </>
         )}
