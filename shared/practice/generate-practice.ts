@@ -24,7 +24,7 @@ export interface PracticeWanted {
   /** The same seed tells the same story; keys, and with them hashes and signatures, differ. */
   readonly seed: string;
   /** How far it goes; left out: to the survey after preheat. */
-  readonly story?: StoryName;
+  readonly story?: StoryName | Story;
   /** Nothing is later than this, ms since 1970; the last work falls on the latest day on which it is past. */
   readonly endsAt: number;
   /** Of the invented hall, minutes east of Greenwich, and the name of its time zone. */
@@ -54,7 +54,8 @@ const REPORT_EVERY = 40;
 export async function generatePractice(wanted: PracticeWanted): Promise<Practice> {
   const plan: Plan = JSON.parse(canonicalJson(wanted.plan));
   const planHash = planHashOf(plan);
-  const { last, stages }: Story = stories[wanted.story ?? 'survey'];
+  const { story = 'survey' } = wanted;
+  const { last, stages }: Story = typeof story === 'string' ? stories[story] : story;
   const time = timetable({ plan, endsAt: wanted.endsAt, last, utcOffset: wanted.utcOffset });
   const founded = foundingOf(wanted, plan, planHash, time);
   const instruments = register(plan, time, time.at(last.operation, last.share));

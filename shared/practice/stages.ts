@@ -10,21 +10,15 @@ import { RESURVEY_SHARE, resurvey } from './stages/resurvey.ts';
 import { tub } from './stages/tub.ts';
 import { turntable } from './stages/turntable.ts';
 
+export type Stage = (site: Site) => PracticeEvent[];
+
 /** What the crew did, a file for each stage, and what they arranged for a time. A later stage adds its own and moves the end of the story. */
-export const stages: readonly ((site: Site) => PracticeEvent[])[] = [
-  turntable,
-  tub,
-  furnace,
-  preheat,
-  resurvey,
-  arrangements,
-  handovers,
-];
+export const stages: readonly Stage[] = [turntable, tub, furnace, preheat, resurvey, arrangements, handovers];
 
 /** Where a practice casting stands when it is opened. */
 export interface Story {
   readonly last: { readonly operation: string; readonly share: number };
-  readonly stages: readonly ((site: Site) => PracticeEvent[])[];
+  readonly stages: readonly Stage[];
 }
 
 export const stories = {
