@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
@@ -49,7 +49,11 @@ export class CarriedFiles {
   /** An empty tablet opens a file of a casting and compares the fingerprint; `name` is what it is called. */
   async join(a: Page, b: Page, name: string): Promise<string> {
     await go(a, TABLETS);
-    const casting = await this.saved(a, 'Save a file');
+    return this.joinFrom(await this.saved(a, 'Save a file'), b, name);
+  }
+
+  /** The same, with a file that lies at a path. @returns the fingerprint that was compared. */
+  async joinFrom(casting: string, b: Page, name: string): Promise<string> {
     await b.getByRole('link', { name: 'Join a casting that others have begun' }).click();
     await openFile(b, casting);
     await b.getByRole('heading', { name: 'Compare the fingerprint' }).waitFor({ timeout: 60_000 });
@@ -60,15 +64,30 @@ export class CarriedFiles {
     return shown;
   }
 
+  /** A file of somebody's own making. @returns its path. */
+  written(text: string): string {
+    this.count += 1;
+    const path = join(this.folder, `${this.count}-from-elsewhere`);
+    writeFileSync(path, text);
+    return path;
+  }
+
+  /** People make keys on a tablet that asks to be admitted. @returns the path of its request. */
+  async request(page: Page, people: readonly string[], pin: string): Promise<string> {
+    for (const who of people) {
+      await page.getByLabel('Who else will sign on this tablet').selectOption({ label: who });
+      await page.getByRole('button', { name: `${who} types a PIN` }).click();
+      await typePin(page, pin);
+      await page.getByRole('heading', { name: 'The same PIN again' }).waitFor();
+      await typePin(page, pin);
+      await page.getByRole('definition').filter({ hasText: who }).waitFor();
+    }
+    return this.saved(page, 'Save the request');
+  }
+
   /** One more person makes a key on the joining tablet; the keeper at the first admits both. All PINs are the same. */
   async admit(a: Page, b: Page, name: string, who: string, pin: string): Promise<void> {
-    await b.getByLabel('Who else will sign on this tablet').selectOption({ label: who });
-    await b.getByRole('button', { name: `${who} types a PIN` }).click();
-    await typePin(b, pin);
-    await b.getByRole('heading', { name: 'The same PIN again' }).waitFor();
-    await typePin(b, pin);
-    await b.getByRole('definition').filter({ hasText: who }).waitFor();
-    const request = await this.saved(b, 'Save the request');
+    const request = await this.request(b, [who], pin);
     await go(a, TABLETS);
     await openFile(a, request);
     await a.getByRole('button', { name: 'They are the same: admit it' }).click();

@@ -91,10 +91,8 @@ export class ReadyForGlass {
     return this.batches(this.lines);
   }
 
-  /** The keeper admits the tablets that ask for it. @returns the file with that, and how many entries it holds. */
-  async admit(
-    requests: readonly { readonly name: string; readonly text: string }[],
-  ): Promise<{ text: string; entries: number }> {
+  /** The keeper admits the tablets that ask for it. @returns the text of the file with that. */
+  async admit(requests: readonly { readonly name: string; readonly text: string }[]): Promise<string> {
     const before = this.lines.length;
     for (const { name, text } of requests) {
       const request = await readJoinRequest(text, this.casting, webVerifier);
@@ -103,8 +101,7 @@ export class ReadyForGlass {
       await this.write('device', { device, key: request.key, name });
       for (const { person, key } of request.people) await this.write('key', { person, key, device });
     }
-    const fresh = this.lines.slice(before);
-    return { text: await this.batches(fresh), entries: fresh.length };
+    return this.batches(this.lines.slice(before));
   }
 
   private async batches(lines: readonly CarriedLine[]): Promise<string> {

@@ -1,3 +1,4 @@
+import { sha256Hex } from '../../shared/logbook/canonical.ts';
 import type { Role } from '../../shared/logbook/kinds.ts';
 import { judge } from '../../shared/logbook/state/derived.ts';
 import { plannedAtHours } from '../../shared/logbook/state/heat.ts';
@@ -18,6 +19,8 @@ const signers: Readonly<Record<string, CrewKey>> = {
   customer: 'customer',
 };
 const HALL_C = 20;
+/** As many as any hold point wants of one thing. */
+const PHOTOS = 4;
 
 /**
  * The plan walked to the end of an operation by a crew to whom nothing ever happens: every sheet answered yes, every
@@ -58,8 +61,20 @@ function work(site: Site, operation: Operation): PracticeEvent[] {
     ...site.sheet(id, { at: [0.05, 0.97] }),
     ...(heatPlan ? rounds(site, id, heatPlan) : []),
     ...measures.flatMap((name, i) => measured(site, id, name, 0.1 + (0.8 * i) / measures.length)),
+    ...operation.photos.map((wanted) => photographed(site, id, wanted)),
     site.mark(id, 'finished'),
   ];
+}
+
+/** Photos that only their names are of: they travel apart, and no hold point looks into them. */
+function photographed(site: Site, operation: string, wanted: string): PracticeEvent {
+  const photos = Array.from({ length: PHOTOS }, (_, i) => {
+    const name = `${operation} ${wanted} ${i}`;
+    const small = { hash: sha256Hex(`${name} small`), bytes: 9_000, width: 320, height: 240 };
+    return { hash: sha256Hex(name), bytes: 300_000, width: 1600, height: 1200, type: 'image/webp', small };
+  });
+  const body = { photos, operation, wanted };
+  return site.write({ tablet: 0, at: site.time.at(operation, 0.96), by: 'technician', kind: 'photo', body });
 }
 
 const witnesses = (site: Site, operation: string): PracticeEvent[] =>

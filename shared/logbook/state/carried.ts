@@ -5,7 +5,14 @@ import { Memo } from './memo.ts';
 import { anyKind, type View, viewUnder } from './view.ts';
 
 /** What a tablet can tell from the listed evidence alone; operations before and other hold points lie outside it. */
-const TOLD_BY_EVIDENCE: ReadonlySet<string> = new Set(['sheet', 'characteristic', 'rounds', 'statement', 'witness']);
+const TOLD_BY_EVIDENCE: ReadonlySet<string> = new Set([
+  'sheet',
+  'characteristic',
+  'rounds',
+  'photos',
+  'statement',
+  'witness',
+]);
 
 /**
  * What a release lacked on the evidence that it lists, under the plan that it names, in words; empty where it carried.
