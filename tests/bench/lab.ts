@@ -21,13 +21,13 @@ export class Lab {
     private readonly ports = servers.map((server) => (server.server.address() as AddressInfo).port),
   ) {}
 
-  static async open(): Promise<Lab> {
+  /** @param pages of this folder that stand beside the app */
+  static async open(pages: readonly string[] = ['import-page', 'kill-page']): Promise<Lab> {
     const folder = mkdtempSync(join(tmpdir(), 'lehrbook-bench-'));
     const [app, bare] = [join(folder, 'app'), join(folder, 'bare')];
     cpSync(join(root, 'dist/tablet'), app, { recursive: true });
     mkdirSync(bare);
-    await addPage(app, 'import-page');
-    await addPage(app, 'kill-page');
+    for (const page of pages) await addPage(app, page);
     await addPage(bare, 'bare-page');
     return new Lab(folder, [await serve(app), await serve(bare)]);
   }
