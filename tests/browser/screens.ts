@@ -17,6 +17,13 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'survey-tub-radius', path: '/survey/5.1/tub-radius' },
   { name: 'survey-floor', path: '/survey/5.1/floor-level' },
   { name: 'survey-single', path: '/survey/4.1/preheat-peak' },
+  { name: 'cores', path: '/survey/6.2/cores' },
+  { name: 'cores-list', path: '/survey/6.3/cores?core=2.5', prepare: (page) => page.getByText('List').click() },
+  { name: 'cores-look', path: '/survey/6.3/cores?core=2.5', prepare: (page) => press(page, /^Look/) },
+  { name: 'cores-change', path: '/survey/6.3/cores?core=2.5', prepare: (page) => press(page, 'Change the core') },
+  { name: 'survey-gaps', path: '/survey/6.3/core-gap?station=2.5-2.6%40top' },
+  { name: 'survey-pins', path: '/survey/6.3/pin-pull?station=3.4' },
+  { name: 'survey-sample', path: '/survey/6.2/core-squareness', prepare: (page) => press(page, /^Sample/) },
   { name: 'round', path: '/furnace/4.1/round' },
   {
     name: 'missed-round',
