@@ -1,7 +1,7 @@
 import type { Samples } from './taking.ts';
 
 /** So many buckets of one level make one of the next. */
-const FACTOR = 8;
+export const FACTOR = 8;
 /** Coarser levels than this few buckets draw nothing faster. */
 const FEWEST = 200;
 /** A silence of so many usual steps is a gap in the line. */

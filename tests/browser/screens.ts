@@ -37,6 +37,15 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
     prepare: (page) => press(page, /Instrument, observer and paper/),
   },
   { name: 'furnace', path: '/furnace' },
+  { name: 'heat-chart', path: '/heat/chart' },
+  {
+    name: 'heat-chart-read',
+    path: '/heat/chart',
+    prepare: async (page) => {
+      await page.getByRole('button', { name: 'This heat' }).click();
+      await page.locator('.heat-chart').press('Enter');
+    },
+  },
   { name: 'logger-files', path: '/heat/files' },
   { name: 'logger-mapping', path: '/heat/files', prepare: chooseLoggerFile },
   {

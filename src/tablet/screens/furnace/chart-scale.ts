@@ -1,3 +1,5 @@
+export { spreadLabels } from '../../parts/spread-labels.ts';
+
 /** A point of a line on a chart: an instant in ms and a value. */
 export interface ChartPoint {
   readonly at_ms: number;
@@ -58,21 +60,3 @@ export function thin(points: readonly ChartPoint[], from_ms: number, to_ms: numb
 /** The points of a line as SVG wants them. */
 export const lineOf = (points: readonly ChartPoint[], { x, y }: ChartScale): string =>
   points.map((p) => `${x(p.at_ms).toFixed(1)},${y(p.value).toFixed(1)}`).join(' ');
-
-/** Labels at the ends of lines, pushed apart so that none covers another. */
-export function spreadLabels(wanted: readonly number[], apart: number, low: number, high: number): number[] {
-  const order = wanted.map((y, i) => ({ y, i })).sort((a, b) => a.y - b.y);
-  let floor = low;
-  for (const label of order) {
-    label.y = Math.max(label.y, floor);
-    floor = label.y + apart;
-  }
-  let ceiling = high;
-  for (const label of [...order].reverse()) {
-    label.y = Math.min(label.y, ceiling);
-    ceiling = label.y - apart;
-  }
-  const placed: number[] = [];
-  for (const { y, i } of order) placed[i] = y;
-  return placed;
-}

@@ -1,6 +1,9 @@
 import { Sheet } from '../../parts/sheet.tsx';
 
-const LINKS = [{ href: '/heat/files', name: 'Logger files', words: 'samples beside the rounds' }];
+const LINKS = [
+  { href: '/heat/chart', name: 'Chart', words: 'plan, samples and rounds of all heats' },
+  { href: '/heat/files', name: 'Logger files', words: 'samples beside the rounds' },
+];
 
 /** What belongs to all heats. */
 export function HeatLinks() {
