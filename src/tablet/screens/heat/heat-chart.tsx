@@ -39,8 +39,8 @@ function Drawn({ view }: { view: View }) {
     <>
       <Sheet
         class="heat-chart-sheet"
-        title="°C"
-        beside={`${stretchWords(view, work.shown)}`}
+        title="Temperature"
+        beside={`°C, ${stretchWords(view, work.shown)}`}
         aside={
           <label class="heat-group">
             <span class="hidden-text">Channels of</span>
@@ -64,16 +64,12 @@ function Drawn({ view }: { view: View }) {
           tabIndex={0}
           aria-label={`Chart of ${groupName(group)}, ${stretchWords(view, work.shown)}`}
           aria-describedby="chart-keys"
+          aria-busy={work.busy}
           onKeyDown={work.key}
         />
         <Buttons work={work} />
       </Sheet>
       <div class="heat-chart-hand">
-        {work.reading && (
-          <p role="status" class="pad">
-            Looking for samples.
-          </p>
-        )}
         {work.lacking.length > 0 && (
           <Sheet title="Not on the chart">
             <div class="pad stack-small">

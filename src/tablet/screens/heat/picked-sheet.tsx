@@ -44,10 +44,10 @@ export function PickedSheet({ view, group, work }: { view: View; group: string; 
   const planned = plannedOn(content.heats, [picked_ms]).planned[0] ?? null;
   return (
     <Sheet graduated title="Readings" beside={dayAndTime(new Date(picked_ms), dayOne, timeZone)}>
+      <p class="pad small">
+        Planned: <Figure value={planned} decimals={1} unit="°C" />
+      </p>
       <div aria-live="polite">
-        <p class="pad small">
-          Planned: <Figure value={planned} decimals={1} unit="°C" />
-        </p>
         <ul class="rows">
           {content.lines.map((line) => {
             const { least, greatest, reading } = saidAt(line, picked_ms, width_ms);

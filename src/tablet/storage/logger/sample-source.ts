@@ -15,6 +15,8 @@ export interface Level {
 export class SampleSource {
   private readonly db: CastingDatabase;
   private readonly changed: () => void;
+  /** How many levels are on their way. */
+  pending = 0;
   private readonly known = new Map<string, Level | 'reading'>();
   private readonly times = new Map<string, Promise<LevelTimes | null>>();
 
@@ -42,13 +44,18 @@ export class SampleSource {
   private read(file: string, level: number, channel: string): void {
     const key = sampleKey(file, level, channel);
     this.known.set(key, 'reading');
+    this.pending += 1;
     Promise.all([this.timesOf(file, level), this.db.samples.get(key)]).then(
       ([times, row]) => {
-        if (!times || !row?.values) return;
-        this.known.set(key, { times, values: row.values });
+        this.pending -= 1;
+        if (times && row?.values) this.known.set(key, { times, values: row.values });
         this.changed();
       },
-      (error: unknown) => console.error('Samples could not be read', error),
+      (error: unknown) => {
+        this.pending -= 1;
+        console.error('Samples could not be read', error);
+        this.changed();
+      },
     );
   }
 

@@ -40,9 +40,11 @@ const MARGIN = 0.5;
 const ZOOM = 1.25;
 /** Below this a steady furnace would be drawn as noise, K. */
 const LEAST_SPAN = 2;
-/** Diamonds are drawn where so many stand in the stretch at most; denser ones would be a smear. */
-const MOST_DIAMONDS = 240;
+/** Diamonds are drawn where they stand as far apart as this; denser ones would be a smear. */
+const APART_PX = 14;
 const LABEL_PX = 58;
+const AXIS_PX = 56;
+const TICK_PX = 74;
 
 /** A chart of months: drawn from as many columns as it has pixels, whatever lies behind them. */
 export class TimeChart {
@@ -158,15 +160,16 @@ export class TimeChart {
             ...axis,
             grid,
             ticks: grid,
-            space: 74,
-            splits: (u, _axis, min, max) => this.ticks.at(min, max, ((max - min) / u.over.clientWidth) * 74),
+            space: TICK_PX,
+            splits: (u, _axis, min, max) =>
+              this.ticks.at(min, max, ((max - min) / (u.width - AXIS_PX - LABEL_PX)) * TICK_PX),
             values: (_, splits) => splits.map((at) => this.ticks.words(at)),
           },
           {
             ...axis,
             grid,
             ticks: grid,
-            size: 56,
+            size: AXIS_PX,
             values: (_, splits) => splits.map((v) => String(v).replace('-', '−')),
           },
         ],
@@ -199,9 +202,11 @@ export class TimeChart {
   /** What stands over the lines: readings of rounds, marks, the index, and the names at the ends. */
   private draw(u: uPlot): void {
     const { ctx, bbox } = u;
+    const px = uPlot.pxRatio;
     ctx.save();
+    ctx.setLineDash([]);
     ctx.beginPath();
-    ctx.rect(bbox.left, bbox.top - 16 * uPlot.pxRatio, bbox.width, bbox.height + 16 * uPlot.pxRatio);
+    ctx.rect(bbox.left - 8 * px, bbox.top - 16 * px, bbox.width + 16 * px, bbox.height + 16 * px);
     ctx.clip();
     for (const [i, line] of this.content.lines.entries()) this.drawReadings(u, line, this.penOf(i));
     for (const mark of this.content.marks) this.drawMark(u, mark);
@@ -227,7 +232,8 @@ export class TimeChart {
     const { from_ms, to_ms } = this.stretch;
     const inside = readings.filter((r) => r.at_ms >= from_ms && r.at_ms <= to_ms);
     const { ctx } = u;
-    const size = (inside.length > MOST_DIAMONDS ? 1.5 : 4.5) * uPlot.pxRatio;
+    if (inside.length * APART_PX > u.over.clientWidth) return;
+    const size = 4.5 * uPlot.pxRatio;
     ctx.strokeStyle = pen;
     ctx.fillStyle = this.colours.sheet;
     ctx.lineWidth = 1.5 * uPlot.pxRatio;

@@ -24,7 +24,8 @@ export interface ChartWork {
   /** Up when more samples have come: what is said of them is asked anew. */
   readonly came: Signal<number>;
   readonly lacking: readonly string[];
-  readonly reading: boolean;
+  /** More of what is shown is still being read. */
+  readonly busy: boolean;
   readonly earlier: () => void;
   readonly later: () => void;
   readonly closer: () => void;
@@ -45,6 +46,8 @@ export function useChart(view: View, group: string): ChartWork {
   const shown = useSignal<Stretch>(whole);
   const picked = useSignal<number | null>(null);
   const came = useSignal(0);
+  const busy = useSignal(true);
+  const known = useRef<unknown>(null);
   const latest = useRef<ChartContent | null>(null);
   const frame = useRef(0);
   const samples = useSamples(view, () => {
@@ -61,6 +64,7 @@ export function useChart(view: View, group: string): ChartWork {
     [view, group, samples.source, samples.files, now_ms],
   );
   latest.current = content;
+  known.current = samples.files;
 
   const filled = useRef(false);
   /** At most once a frame, however many fingers move. */
@@ -72,6 +76,7 @@ export function useChart(view: View, group: string): ChartWork {
       if (!filled.current && latest.current) chart.current?.refill(latest.current);
       filled.current = true;
       chart.current?.show(stretch.current);
+      busy.value = known.current === null || samples.source.pending > 0;
       settle();
     });
   };
@@ -153,7 +158,7 @@ export function useChart(view: View, group: string): ChartWork {
     picked_ms: picked.value,
     came,
     lacking: samples.lacking,
-    reading: samples.files === null,
+    busy: busy.value,
     ...ways,
     pick,
     key: (event) => {
