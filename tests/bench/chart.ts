@@ -15,6 +15,8 @@ export interface ChartTimes {
   readonly days: number;
   /** From the navigation in a browser just started until the chart with its samples stands, ms. */
   readonly open_ms: readonly number[];
+  /** The same for a screen that draws next to nothing: what the log itself costs at a start. */
+  readonly plain_ms: readonly number[];
   /** Between the frames of three seconds of pan and zoom, ms. */
   readonly frames_ms: readonly number[];
 }
@@ -50,23 +52,28 @@ export async function chartTimes(rows: number, days: number, runs: number, rate:
     await openPractice(page);
     await takeIn(page, folder, rows, days);
     const open_ms: number[] = [];
-    for (let run = 0; run < runs; run++) {
+    const plain_ms: number[] = [];
+    const coldStart = async (path: string, drawn: string): Promise<number> => {
       await tablet.close();
       page = await tablet.open();
       await page.waitForTimeout(BROWSER_RESTS_MS);
       await throttle(page, rate);
-      await page.addInitScript(watchForChart);
-      await page.goto(`${server.address}/heat/chart`);
+      await page.addInitScript(watchFor, drawn);
+      await page.goto(`${server.address}${path}`);
       const stands = await page.waitForFunction(
-        () => (globalThis as unknown as { chartStands?: number }).chartStands ?? false,
+        () => (globalThis as unknown as { stands?: number }).stands ?? false,
         undefined,
         { timeout: 120_000 },
       );
-      open_ms.push((await stands.jsonValue()) as number);
+      return (await stands.jsonValue()) as number;
+    };
+    for (let run = 0; run < runs; run++) {
+      plain_ms.push(await coldStart('/hall', 'h1'));
+      open_ms.push(await coldStart('/heat/chart', '.heat-chart[aria-busy="false"] canvas'));
     }
     const frames_ms = await page.evaluate(panAndZoom);
     if (tablet.problems.length > 0) throw new Error(tablet.problems.join('\n'));
-    return { samples: rows * CHANNELS.length, days, open_ms, frames_ms };
+    return { samples: rows * CHANNELS.length, days, open_ms, plain_ms, frames_ms };
   } finally {
     await tablet.discard();
     await server.kill();
@@ -89,11 +96,10 @@ async function takeIn(page: Page, folder: string, rows: number, days: number): P
   await page.getByText('casting.csv is in the log').waitFor({ timeout: 120_000 });
 }
 
-/** In the page: the first frame in which the chart with all its samples stands. */
-function watchForChart(): void {
+/** In the page: the first frame in which what is wanted stands. */
+function watchFor(drawn: string): void {
   const look = () => {
-    if (document.querySelector('.heat-chart[aria-busy="false"] canvas'))
-      Object.assign(globalThis, { chartStands: performance.now() });
+    if (document.querySelector(drawn)) Object.assign(globalThis, { stands: performance.now() });
     else requestAnimationFrame(look);
   };
   requestAnimationFrame(look);
@@ -126,11 +132,12 @@ function panAndZoom(): Promise<number[]> {
 }
 
 /** The frame times of one run, in words. */
-export function chartWords({ samples, days, open_ms, frames_ms }: ChartTimes, rate: number): string {
+export function chartWords({ samples, days, open_ms, plain_ms, frames_ms }: ChartTimes, rate: number): string {
   const within = frames_ms.filter((f) => f <= 33.4).length / frames_ms.length;
   return [
     `${samples} samples of ${CHANNELS.length} channels over ${days} days, processor slowed ${rate} times:`,
     `the chart stands ${percentile(open_ms, 0.5).toFixed(0)} ms after a cold start (median of ${open_ms.length}; ${open_ms.map((t) => t.toFixed(0)).join(', ')}),`,
+    `a screen that draws next to nothing stands after ${percentile(plain_ms, 0.5).toFixed(0)} ms (${plain_ms.map((t) => t.toFixed(0)).join(', ')}),`,
     `${(within * 100).toFixed(1)} % of ${frames_ms.length} frames come within 33 ms, 95th percentile ${percentile(frames_ms, 0.95).toFixed(1)} ms, longest ${Math.max(...frames_ms).toFixed(0)} ms.`,
   ].join('\n');
 }

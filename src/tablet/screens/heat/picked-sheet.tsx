@@ -26,7 +26,9 @@ function saidAt(line: ChartLine, at_ms: number, width_ms: number): Said {
     null,
   );
   const near = reading && Math.abs(reading.at_ms - at_ms) <= Math.max(width_ms, 3_600_000) ? reading : null;
-  return { least: least[0] ?? null, greatest: greatest[0] ?? null, reading: near };
+  return line.sampled
+    ? { least: least[0] ?? null, greatest: greatest[0] ?? null, reading: near }
+    : { least: null, greatest: null, reading: near };
 }
 
 /** The readings at the picked instant. */

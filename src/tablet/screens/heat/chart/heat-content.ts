@@ -59,6 +59,7 @@ export function linesOf(view: View, group: string, source: SampleSource, files: 
       const own = files.filter((f) => f.channels.includes(channel.id));
       return {
         name: channel.id,
+        sampled: own.length > 0,
         readings,
         columns: (grid) => {
           const columns = new LineColumns(grid);
@@ -67,7 +68,6 @@ export function linesOf(view: View, group: string, source: SampleSource, files: 
             const level = source.level(file, channel.id, wanted);
             if (level) columns.add(level.times, level.values, file.gap_ms);
           }
-          // Where no logger sampled it, the line goes from round to round.
           if (own.length === 0) addReadings(columns, readings);
           return columns;
         },

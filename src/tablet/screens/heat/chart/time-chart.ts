@@ -9,6 +9,8 @@ import type { TimeTicks } from './time-ticks.ts';
 /** A line of the chart: the samples of one channel, and what people read of it in rounds. */
 export interface ChartLine {
   readonly name: string;
+  /** Whether a logger sampled it; else the line goes from round to round. */
+  readonly sampled: boolean;
   /** The samples in the columns of a grid. */
   readonly columns: (grid: TimeGrid) => LineColumns;
   readonly readings: readonly { readonly at_ms: number; readonly value: number }[];
