@@ -187,5 +187,7 @@ function follow(plan: Plan, path: string, revision: string): void {
 }
 
 /** The name of the next revision: the number after the highest there is. */
-export const nextRevision = (plans: readonly Plan[]): string =>
-  String(Math.max(plans.length, ...plans.map((p) => Number.parseInt(p.revision, 10) || 0)) + 1);
+export function nextRevision(plans: readonly Plan[]): string {
+  const numbers = plans.map((p) => Number.parseInt(p.revision, 10)).filter((n) => !Number.isNaN(n));
+  return String((numbers.length > 0 ? Math.max(...numbers) : plans.length) + 1);
+}

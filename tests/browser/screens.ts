@@ -102,6 +102,14 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'setup-tablet', path: '/setup?part=tablet' },
   { name: 'setup-looks', path: '/setup?part=looks' },
   { name: 'setup-castings', path: '/setup?part=castings' },
+  { name: 'plan', path: '/plan' },
+  { name: 'plan-change', path: '/plan/change?item=characteristics/tub-diameter-20' },
+  { name: 'plan-preview', path: '/plan/change', prepare: planPreview },
+  {
+    name: 'plan-revision',
+    path: '/plan',
+    prepare: (page) => page.getByRole('link', { name: 'Read the plan' }).click(),
+  },
   { name: 'start', path: '/start' },
   { name: 'design', path: '/start?step=design' },
   { name: 'sign', path: '/hold/H02', prepare: (page) => press(page, 'Sign again') },
@@ -177,6 +185,14 @@ async function pinPad(page: Page): Promise<void> {
   await page.locator('dialog[open] input[type=radio]').first().check({ force: true });
   await press(page, /^Sign with PIN/);
   await page.locator('.pin-field').waitFor();
+}
+
+async function planPreview(page: Page): Promise<void> {
+  await page.getByLabel('Characteristic').selectOption('characteristics/tub-diameter-20');
+  await page.getByLabel('Upper limit').fill('3217.5');
+  await page.getByLabel('Reason for the revision').fill('The liner was ordered thicker.');
+  await press(page, 'See what it would do');
+  await page.getByRole('heading', { name: 'Open work judged anew' }).waitFor();
 }
 
 async function strikeForm(page: Page): Promise<void> {
