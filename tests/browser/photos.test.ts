@@ -1,34 +1,12 @@
-import { createHash } from 'node:crypto';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
-import { addPhoto, picture, take, withExif } from './pictures.ts';
+import { addPhoto, picture, sha256, storedPhotos, take, withExif } from './pictures.ts';
 import { become, go, openPractice } from './steps.ts';
 
 const OPERATION = '/sequence/2.1#photos';
 const MAKE = 'Camera maker of a test';
 
-/** What the tablet's storage holds of photos: each blob's name, and its bytes as Latin-1. */
-const stored = (page: Page): Promise<{ hash: string; text: string }[]> =>
-  page.evaluate(async () => {
-    const name = (await indexedDB.databases()).map((d) => d.name!).find((n) => /^lehrbook-[0-9a-f]/.test(n))!;
-    const db = await new Promise<IDBDatabase>((resolve, reject) => {
-      const opening = indexedDB.open(name);
-      opening.onsuccess = () => resolve(opening.result);
-      opening.onerror = () => reject(opening.error);
-    });
-    const rows = await new Promise<{ hash: string; bytes: Uint8Array }[]>((resolve) => {
-      const asking = db.transaction('blobs').objectStore('blobs').getAll();
-      asking.onsuccess = () => resolve(asking.result);
-    });
-    db.close();
-    return rows.map(({ hash, bytes }) => ({
-      hash,
-      text: bytes.reduce((text, b) => text + String.fromCharCode(b), ''),
-    }));
-  });
-
-const sha256 = (text: string): string => createHash('sha256').update(Buffer.from(text, 'latin1')).digest('hex');
 const thumbs = (page: Page) => page.getByRole('list', { name: 'Whole floor' }).locator('img[src^="blob:"]');
 const dialog = (page: Page) => page.locator('dialog[open]').last();
 
@@ -56,7 +34,7 @@ describe('photos on one tablet', () => {
     const file = withExif(await picture(page, 2400, 1800), 6, MAKE);
     await addPhoto(page, 'Add photo: Whole floor', file, 'From the north gate');
     await thumbs(page).first().waitFor();
-    const blobs = await stored(page);
+    const blobs = await storedPhotos(page);
     expect(blobs).toHaveLength(2);
     for (const { hash, text } of blobs) {
       expect(sha256(text)).toBe(hash);
@@ -110,9 +88,9 @@ describe('photos on one tablet', () => {
     await dialog(page).getByLabel('From the gallery').setInputFiles(broken);
     await dialog(page).getByRole('alert').getByText('not-a-photo').waitFor();
     expect(await dialog(page).locator('.photo-small').count()).toBe(1);
-    const before = (await stored(page)).length;
+    const before = (await storedPhotos(page)).length;
     await dialog(page).getByRole('button', { name: 'Leave photo 1 out' }).click();
-    await expect.poll(async () => (await stored(page)).length).toBe(before - 2);
+    await expect.poll(async () => (await storedPhotos(page)).length).toBe(before - 2);
   });
 
   it('takes words in place of photos where there is nothing to take one of', async () => {

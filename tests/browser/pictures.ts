@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import type { Page } from 'playwright-core';
 
 /** A file as a chooser gives it. */
@@ -18,12 +19,18 @@ export async function picture(page: Page, width: number, height: number, turn = 
       pen.fillStyle = `hsl(${150 + angle! * 40} 18% 62%)`;
       pen.fillRect(0, 0, w!, h!);
       // Grain, so that it packs as badly as a photo does.
+      const tile = document.createElement('canvas');
+      tile.width = tile.height = 256;
+      const grain = new ImageData(256, 256);
       let state = 1 + angle!;
-      for (let i = 0; i < 20_000; i++) {
+      for (let i = 0; i < grain.data.length; i += 4) {
         state = (state * 48_271) % 2_147_483_647;
-        pen.fillStyle = `hsl(150 12% ${48 + (state % 30)}%)`;
-        pen.fillRect(state % w!, Math.floor(state / 7) % h!, 1 + (w! >> 7), 1 + (w! >> 7));
+        grain.data.fill(state % 256, i, i + 3);
+        grain.data[i + 3] = 90;
       }
+      tile.getContext('2d')!.putImageData(grain, 0, 0);
+      pen.fillStyle = pen.createPattern(tile, 'repeat')!;
+      pen.fillRect(0, 0, w!, h!);
       pen.strokeStyle = '#14211b';
       pen.lineWidth = w! / 240;
       pen.beginPath();
@@ -85,3 +92,26 @@ export async function addPhoto(page: Page, button: string | RegExp, file: TestFi
   await page.getByRole('button', { name: /^Save \d+ photo/ }).click();
   await page.getByRole('button', { name: /^Save \d+ photo/ }).waitFor({ state: 'detached' });
 }
+
+/** What the tablet's storage holds of photos: each blob's name, and its bytes as Latin-1. */
+export const storedPhotos = (page: Page): Promise<{ hash: string; text: string }[]> =>
+  page.evaluate(async () => {
+    const name = (await indexedDB.databases()).map((d) => d.name!).find((n) => /^lehrbook-[0-9a-f]/.test(n))!;
+    const db = await new Promise<IDBDatabase>((resolve, reject) => {
+      const opening = indexedDB.open(name);
+      opening.onsuccess = () => resolve(opening.result);
+      opening.onerror = () => reject(opening.error);
+    });
+    const rows = await new Promise<{ hash: string; bytes: Uint8Array }[]>((resolve) => {
+      const asking = db.transaction('blobs').objectStore('blobs').getAll();
+      asking.onsuccess = () => resolve(asking.result);
+    });
+    db.close();
+    return rows.map(({ hash, bytes }) => ({
+      hash,
+      text: bytes.reduce((text, b) => text + String.fromCharCode(b), ''),
+    }));
+  });
+
+/** SHA-256 of bytes given as Latin-1, in hex, by Node. */
+export const sha256 = (text: string): string => createHash('sha256').update(Buffer.from(text, 'latin1')).digest('hex');
