@@ -71,6 +71,10 @@ export interface Carried {
 
 /** A part of so many bytes takes two seconds on a line of 1 Mbit/s. */
 export const PHOTO_PART_BYTES = 262_144;
+/** A large file goes in so many parts: each one costs the tablet a look at all that it has of it. */
+const MOST_PARTS = 16;
+/** A name that is said to stand for more is not fetched: no photo or logger file is that large. */
+const MOST_BLOB_BYTES = 134_217_728;
 /** Less at a time is never tried. */
 const LEAST_PART_BYTES = 16_384;
 /** A server that loses parts again and again is left alone until the next pass. */
@@ -98,7 +102,9 @@ class Pass {
   private sent = 0;
   private fetched = 0;
   private readonly refused = new Map<string, SyncErrorCode | 'spoiled'>();
-  private partBytes: number;
+  private readonly partBytes: number;
+  /** What the server was found to take at a time. */
+  private mostAtOnce = Number.POSITIVE_INFINITY;
 
   constructor(
     private readonly port: PhotoPort,
@@ -138,13 +144,13 @@ class Pass {
     let there = (await this.port.state(hash)) ?? { here: 0, complete: false };
     for (let back = 0; !there.complete; ) {
       this.mayGoOn();
-      const part = await this.shelf.read(hash, there.here, Math.min(there.here + this.partBytes, bytes));
+      const part = await this.shelf.read(hash, there.here, Math.min(there.here + this.partOf(bytes), bytes));
       try {
         there = await this.port.put(hash, bytes, there.here, part);
       } catch (error) {
         if (!(error instanceof PhotoRefused)) throw error;
-        if (error.next === 'smaller' && this.partBytes > LEAST_PART_BYTES) {
-          this.partBytes = Math.max(LEAST_PART_BYTES, Math.floor(this.partBytes / 2));
+        if (error.next === 'smaller' && this.partOf(bytes) > LEAST_PART_BYTES) {
+          this.mostAtOnce = Math.max(LEAST_PART_BYTES, Math.floor(this.partOf(bytes) / 2));
         } else if (error.next === 'heads' && back < MOST_TURNS_BACK) {
           back += 1;
           there = (await this.port.state(hash)) ?? { here: 0, complete: false };
@@ -156,10 +162,11 @@ class Pass {
   }
 
   private async fetch({ hash, bytes }: BlobNamed): Promise<void> {
+    if (bytes > MOST_BLOB_BYTES) throw new PhotoRefused('blob-too-large');
     let from = await this.shelf.arrived(hash);
     while (from < bytes) {
       this.mayGoOn();
-      const part = await this.port.get(hash, from, Math.min(from + this.partBytes, bytes));
+      const part = await this.port.get(hash, from, Math.min(from + this.partOf(bytes), bytes));
       // Its tablet has not brought it yet, or not all of it.
       if (part === null || part.length === 0) return;
       await this.shelf.append(hash, from, part);
@@ -167,6 +174,10 @@ class Pass {
     }
     if (await this.shelf.finish(hash)) this.fetched += 1;
     else this.refused.set(hash, 'spoiled');
+  }
+
+  private partOf(bytes: number): number {
+    return Math.min(this.mostAtOnce, Math.max(this.partBytes, Math.ceil(bytes / MOST_PARTS)));
   }
 
   private mayGoOn(): void {

@@ -233,6 +233,17 @@ describe('carrying photos', () => {
     expect(server.blobs.get(hash)).toMatchObject({ complete: true });
   });
 
+  it('takes larger parts of a large file, and leaves alone what is said to be larger than any', async () => {
+    const server = new FakeServer();
+    const shelf = new FakeShelf();
+    shelf.keep(blob(64_000, 'a logger file'));
+    await carryPhotos(server, shelf, PART);
+    expect(server.log.filter((l) => l.startsWith('put'))).toHaveLength(16);
+    shelf.want('d'.repeat(64), 1e12);
+    const { refused } = await carryPhotos(server, shelf, PART);
+    expect(refused.get('d'.repeat(64))).toBe('blob-too-large');
+  });
+
   it.each([
     ['blob-too-large', false],
     ['blob-size', false],

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import { joinWithCode, leaveServer, serverAddress } from '../../acts/join-server.ts';
+import { photosUnsent } from '../../app/carry-photos.ts';
 import { syncNow } from '../../app/keep-in-sync.ts';
 import { Problem } from '../../app/problem.tsx';
 import { server, syncStatus } from '../../app/server-link.ts';
@@ -106,6 +107,14 @@ function Joined() {
             ? 'nothing: all that was written here is there too'
             : `${entries(count)}${since ? `, the oldest of ${at(since)}` : ''}`}
         </dd>
+        {photosUnsent.value !== null && (
+          <>
+            <dt>Photos and files</dt>
+            <dd>
+              {photosUnsent.value === 0 ? 'all that lie here are there too' : `${photosUnsent.value} not there yet`}
+            </dd>
+          </>
+        )}
         <dt>Last contact</dt>
         <dd>{status?.contactAt ? at(status.contactAt) : 'none since the app was opened'}</dd>
         <dt>Last all carried</dt>

@@ -194,7 +194,7 @@ function Exchange({ said, admitted, onPanel }: ExchangeProps) {
       />
       <p>
         For another tablet: all <b class="n">{log.size}</b> entries here, as a file. To save only what one of them
-        lacks, choose it in the list.
+        lacks, choose it in the list. Photos and logger files do not come along: they travel over the network.
       </p>
       <button type="button" class="button" aria-busy={busy} onClick={() => void save()}>
         Save a file
