@@ -3,13 +3,15 @@ import { conformity } from '../calculations/conformity.ts';
 import { coolingStress } from '../calculations/cooling-stress.ts';
 import { viscoelasticSlab } from '../calculations/viscoelastic-slab.ts';
 import type { Verdict } from '../logbook/kinds.ts';
+import { baselineOf } from '../logbook/state/baseline.ts';
 import { type Heat, heatOf } from '../logbook/state/rounds.ts';
+import { instantsOf, latestOf, mean, type Sample, samplesOf, steadyMean } from '../logbook/state/samples.ts';
 import type { View } from '../logbook/state/view.ts';
 import { viscosityPoints } from '../plan/hall-data.ts';
 import { limitsAt } from '../plan/lookup.ts';
 import type { AlarmWatch, HeatPlan, Plan } from '../plan/schema.ts';
-import { baselineOf, channelsIn, type RateNow, rateOverWindow, type WorkedBy } from './heat-figures.ts';
-import { instantsOf, latestOf, mean, type Sample, samplesOf, steadyMean } from './samples.ts';
+import { figureOf } from './figure-of.ts';
+import { channelsIn, type RateNow, rateOverWindow, type WorkedBy } from './heat-figures.ts';
 
 const HOUR_MS = 3_600_000;
 /** The rate that the limit is meant for is fitted over a day. */
@@ -169,7 +171,7 @@ function throughOf(view: View, heat: Heat, samples: readonly Sample[], now_ms: n
                 standard_uncertainty: characteristic?.uncertainty ?? 0,
                 upper_limit: limit_K,
               }).verdict,
-        formula: `${middle.toFixed(1)} − mean of ${across.join(', ')} ${mean(around).toFixed(2)}${baseline_K === null ? '; no baseline is recorded' : ` − baseline ${baseline_K.toFixed(2)}`}`,
+        formula: `${middle.toFixed(1)} − mean of ${across.join(', ')} ${mean(around).toFixed(2)}${baseline_K === null ? '; no baseline is recorded' : ` − baseline ${figureOf(baseline_K, 2)}`}`,
       },
     ];
   });

@@ -3,6 +3,7 @@ import { segmentEnds } from '../logbook/state/heat.ts';
 import type { Heat } from '../logbook/state/rounds.ts';
 import type { View } from '../logbook/state/view.ts';
 import type { HeatPlan, Plan } from '../plan/schema.ts';
+import { figureOf } from './figure-of.ts';
 
 const HOUR_MS = 3_600_000;
 
@@ -36,7 +37,7 @@ function behindOf(plan: HeatPlan, planned: Planned, mean: number, guard_K: numbe
   const off_K = mean - planned.planned_C;
   const onPlan = {
     behind_h: 0,
-    formula: `${off_K.toFixed(1)} K off the plan is inside the guard of ${guard_K.toFixed(1)} K`,
+    formula: `${figureOf(off_K, 1)} K off the plan is inside the guard of ${guard_K.toFixed(1)} K`,
   };
   if (!planned.soak) {
     if (Math.abs(off_K) <= guard_K) return onPlan;
@@ -54,7 +55,7 @@ function behindOf(plan: HeatPlan, planned: Planned, mean: number, guard_K: numbe
   // Short of the soak's temperature, on the side that the ramp comes from: the soak has not begun.
   const short_K = planned.to_C - mean;
   if (approach === 0 || short_K * approach <= 0 || Math.abs(short_K) <= planned.band_K)
-    return { behind_h: 0, formula: `the soak runs by the clock, ${off_K.toFixed(1)} K off its temperature` };
+    return { behind_h: 0, formula: `the soak runs by the clock, ${figureOf(off_K, 1)} K off its temperature` };
   return {
     behind_h: planned.hour - planned.from_h + short_K / approach,
     formula: `${(planned.hour - planned.from_h).toFixed(1)} h into a soak that is ${Math.abs(short_K).toFixed(1)} K away, at ${Math.abs(approach)} K/h`,

@@ -1,10 +1,11 @@
 import { rate } from '../calculations/rate.ts';
 import { uncertainty } from '../calculations/uncertainty.ts';
+import { baselineOf } from '../logbook/state/baseline.ts';
 import { channelsOf } from '../logbook/state/channels.ts';
-import { currentValue, stationStates } from '../logbook/state/readings.ts';
 import type { Heat } from '../logbook/state/rounds.ts';
+import { instantsOf, latestOf, mean, type Sample, steadyMean } from '../logbook/state/samples.ts';
 import type { View } from '../logbook/state/view.ts';
-import { instantsOf, latestOf, mean, type Sample, steadyMean } from './samples.ts';
+import { figureOf } from './figure-of.ts';
 
 const HOUR_MS = 3_600_000;
 /** Rounds are in time within a tenth of their interval, and so are the ends of a window. */
@@ -98,7 +99,7 @@ export function heatFigures(view: View, heat: Heat, samples: readonly Sample[], 
 
 type GroupMean = (group: string) => number | null;
 
-const tenth = (value: number): string => value.toFixed(1);
+const tenth = (value: number): string => figureOf(value, 1);
 
 function zonesOf(groupMean: GroupMean): Difference | null {
   const means = ZONES.flatMap((group) => {
@@ -148,13 +149,4 @@ function radialOf(now: ReadonlyMap<string, number>): Difference | null {
     value_K: mean(rim) - centre,
     formula: `mean of ${rim.length} at the rim ${tenth(mean(rim))} − BP-0 ${tenth(centre)} °C`,
   };
-}
-
-/** What a pair or a middle channel showed at the even soak; null where nobody recorded it. */
-export function baselineOf(view: View, station: string): number | null {
-  for (const operation of ['11.3', '9.2']) {
-    const value = currentValue(stationStates(view, operation, 'hold-baseline').get(station));
-    if (value !== null) return value;
-  }
-  return null;
 }

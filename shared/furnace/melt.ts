@@ -7,6 +7,7 @@ import { currentValue, stationStates } from '../logbook/state/readings.ts';
 import type { View } from '../logbook/state/view.ts';
 import { characteristicById, limitsAt, SINGLE_STATION, stationsOf } from '../plan/lookup.ts';
 import type { HeatPlan, Plan, Station } from '../plan/schema.ts';
+import { figureOf } from './figure-of.ts';
 import type { WorkedBy } from './heat-figures.ts';
 
 const HOUR_MS = 3_600_000;
@@ -230,7 +231,13 @@ function accountOf(view: View, operation: string, ports: readonly Port[]): Accou
         'settling at each port',
       ),
       workedOut('off', 'in mm of face', off_mm, 'mm', `${level_mm.toFixed(2)} − ${expected_mm.toFixed(2)}`),
-      workedOut('ΔM', 'in glass, more is positive', off_mm * kg_mm, 'kg', `${off_mm.toFixed(2)} · ${kg_mm.toFixed(2)}`),
+      workedOut(
+        'ΔM',
+        'in glass, more is positive',
+        off_mm * kg_mm,
+        'kg',
+        `${figureOf(off_mm, 2)} · ${kg_mm.toFixed(2)}`,
+      ),
     ],
   };
 }

@@ -4,11 +4,11 @@ import { channelsOf } from '../logbook/state/channels.ts';
 import { type Finding, findingsOf } from '../logbook/state/findings.ts';
 import { stationStates } from '../logbook/state/readings.ts';
 import { type Heat, heatOf } from '../logbook/state/rounds.ts';
+import { type Sample, samplesOf } from '../logbook/state/samples.ts';
 import type { View } from '../logbook/state/view.ts';
 import { characteristicById, limitsFor } from '../plan/lookup.ts';
 import type { AlarmWatch, HeatPlan, Plan } from '../plan/schema.ts';
 import { channelsIn, type WorkedBy } from './heat-figures.ts';
-import { type Sample, samplesOf } from './samples.ts';
 
 const HOUR_MS = 3_600_000;
 export const SPIN_RATE = 'spin-rate';

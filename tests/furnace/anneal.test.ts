@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { annealNow, isAnneal } from '../../shared/furnace/anneal.ts';
-import { samplesOf } from '../../shared/furnace/samples.ts';
 import { plannedAtHours } from '../../shared/logbook/state/heat.ts';
+import { holdState } from '../../shared/logbook/state/holds.ts';
+import { samplesOf } from '../../shared/logbook/state/samples.ts';
 import { randomOf } from '../../shared/practice/random.ts';
 import type { TestTablet } from '../logbook/world.ts';
 import { at_ms, fresh, groups, heatIn, heatPlan, plan, read, start, walk } from './furnace-world.ts';
@@ -112,5 +113,45 @@ describe('the anneal as it is worked out', () => {
     // 0.585 MPa pass at the surface at 0.35 K/h (cooling-stress).
     expect(now.slab!.temporary_surface_stress_MPa).toBeCloseTo(0.585, 2);
     expect(now.slabLines[0]!.value).toBe('P4, P5');
+  });
+});
+
+describe('what the release from the annealing range asks for', () => {
+  const conditionOf = (tablet: TestTablet, characteristic: string) => {
+    const view = tablet.view();
+    const hold = view.plan.holds.find((h) => h.id === 'H10')!;
+    return holdState(view, hold).conditions.find((c) => c.id === `characteristic/11.3/${characteristic}`)!;
+  };
+
+  it('is worked out from the rounds of the range: the fastest day, and the worst of each difference', () => {
+    const tablet = annealTo(600);
+    expect(conditionOf(tablet, 'anneal-rate')).toMatchObject({ met: true, verdict: 'within' });
+    expect(conditionOf(tablet, 'anneal-rate').worst!.value).toBeCloseTo(-0.15, 6);
+    expect(conditionOf(tablet, 'through-difference')).toMatchObject({ met: true, count: [4, 4] });
+    expect(conditionOf(tablet, 'through-difference').worst!.value).toBeCloseTo(STANDING_K, 6);
+    expect(conditionOf(tablet, 'pair-difference')).toMatchObject({ met: true, count: [7, 7] });
+  });
+
+  it('does not forget the day that went too fast, nor count the quicker cooling above the range', () => {
+    const tablet = annealTo(300);
+    expect(conditionOf(tablet, 'anneal-rate')).toMatchObject({ verdict: 'within' });
+    const { planned_C } = plannedAtHours(heatPlan('P4'), [300])[0]!;
+    for (let hour = 4; hour <= 28; hour += 4)
+      walk(tablet, 'P4', 300 + hour, groups(['FC', 'MC', 'BP'], planned_C - 0.4 * hour));
+    for (let hour = 32; hour <= 80; hour += 4)
+      walk(tablet, 'P4', 300 + hour, groups(['FC', 'MC', 'BP'], planned_C - 11.2 - 0.1 * (hour - 28)));
+    const condition = conditionOf(tablet, 'anneal-rate');
+    expect(condition).toMatchObject({ met: false, verdict: 'outside' });
+    expect(condition.worst!.value).toBeLessThan(-0.35);
+  });
+
+  it('says of a pair what its worst round showed, less its baseline', () => {
+    const tablet = annealTo(400);
+    read(tablet, 40, { operation: '11.3', characteristic: 'hold-baseline', station: 'FC-2-BP-2' }, 0.5);
+    const { planned_C } = plannedAtHours(heatPlan('P4'), [402])[0]!;
+    walk(tablet, 'P4', 402, { ...groups(['FC', 'MC', 'BP'], planned_C), 'FC-2': planned_C + 3.4 });
+    expect(conditionOf(tablet, 'pair-difference').worst).toMatchObject({ station: 'FC-2-BP-2' });
+    expect(conditionOf(tablet, 'pair-difference').worst!.value).toBeCloseTo(2.9, 6);
+    expect(conditionOf(tablet, 'pair-difference')).toMatchObject({ met: false, verdict: 'outside' });
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { forecastOf, openingOf } from '../../shared/furnace/forecast.ts';
 import { channelsIn, heatFigures, rateOverWindow } from '../../shared/furnace/heat-figures.ts';
-import { instantsOf, type Sample, samplesOf, steadyMean } from '../../shared/furnace/samples.ts';
+import { instantsOf, type Sample, samplesOf, steadyMean } from '../../shared/logbook/state/samples.ts';
 import { HOUR_MS } from '../logbook/heat-world.ts';
 import { at_ms, fresh, groups, heatIn, read, start, walk } from './furnace-world.ts';
 

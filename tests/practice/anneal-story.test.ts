@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { annealNow } from '../../shared/furnace/anneal.ts';
-import { samplesOf } from '../../shared/furnace/samples.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
 import { heatInWork } from '../../shared/logbook/state/rounds.ts';
+import { samplesOf } from '../../shared/logbook/state/samples.ts';
 import type { View } from '../../shared/logbook/state/view.ts';
 import { ENDS_AT, practice, viewOfLines } from './practice-world.ts';
 

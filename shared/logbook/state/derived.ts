@@ -8,6 +8,7 @@ import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { alarmFacts } from './alarm-facts.ts';
 import { levelsLeft } from './alarm-level.ts';
+import { fastestDay, pairDifferences, throughDifferences } from './anneal-derived.ts';
 import { arrangementFacts } from './arrangement-facts.ts';
 import { behindDoubt } from './behind-doubt.ts';
 import { lackedBy } from './carried.ts';
@@ -138,6 +139,10 @@ const derivations: Readonly<Record<string, Derivation>> = {
   'floor-tilt': (view, operation) =>
     single(view, operation, 'floor-level', (p) => ofFloor(p, (fit) => fit.tilt_mm_per_m)),
   'level-remaining': levelsLeft,
+  'anneal-rate': fastestDay,
+  'cool-rate': fastestDay,
+  'through-difference': throughDifferences,
+  'pair-difference': pairDifferences,
 };
 
 const derive: Judge['derive'] = (view, characteristic, operation) => {

@@ -11,7 +11,10 @@ import type { View } from './view.ts';
  */
 export function limitsOfReading(view: View, { body, hash }: Kept<'reading'>): LimitsAt {
   const { characteristic, operation, station } = body;
-  if (body.plan === view.planHash || !characteristicById(view.plan, characteristic)) return body.limits;
+  const planned = characteristicById(view.plan, characteristic);
+  if (body.plan === view.planHash || !planned) return body.limits;
+  // Read while it still moved: nothing limited it then, whatever the plan says of the place where it comes to rest.
+  if (planned.sampling.repeated && body.limits.lower === null && body.limits.upper === null) return body.limits;
   const now = limitsAt(view.plan, characteristic, operation, station);
   // With one revision nothing was released under another; asking would come back here.
   if (view.byThisPlan || view.plans.size === 1 || sameLimits(now, body.limits)) return now;

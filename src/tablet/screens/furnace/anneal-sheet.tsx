@@ -1,6 +1,6 @@
 import { type AnnealNow, annealNow } from '../../../../shared/furnace/anneal.ts';
-import { samplesOf } from '../../../../shared/furnace/samples.ts';
 import type { Heat } from '../../../../shared/logbook/state/rounds.ts';
+import { samplesOf } from '../../../../shared/logbook/state/samples.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { formatFigure } from '../../parts/format-figure.ts';
@@ -17,7 +17,12 @@ export function AnnealSheet({ view, heat, now_ms }: { view: View; heat: Heat; no
   if (!now) return null;
   const { cooling } = now;
   return (
-    <Sheet class="anneal-sheet" title="Glass" beside={`${now.glass_C.toFixed(1)} °C`} aside="stress">
+    <Sheet
+      class="anneal-sheet"
+      title="Glass"
+      beside={`${now.glass_C.toFixed(1)} °C`}
+      aside={`mean of ${now.rate.channels.length} channels`}
+    >
       {cooling && (
         <div class="pad anneal-strip">
           <LimitStrip
@@ -103,15 +108,18 @@ function throughRow({ through, closed, slab, thicknessWords, halfThickness_mm }:
   ];
 }
 
+/** A stress in words, with its sign. */
+const said = (MPa: number): string => formatFigure(MPa, { decimals: 3, signed: true });
+
 function stressRows({ closed, closedBy, slab, slabBy, slabLines, permitted, rate }: AnnealNow): WorkedFigure[] {
   const MPa = (value: number) => <Figure value={value} decimals={3} signed unit="MPa" />;
   const both = {
     words: [
       'Tension is positive. The closed formula takes the rate of the last day as if the whole range had been passed at it; the slab is driven by the logged faces from the soak on and relaxes as it goes. Where they differ the rate was not steady, or the glass has not set yet.',
-      `Closed formula: centre ${closed.permanent_centre_stress_MPa.toFixed(3)}, surface ${closed.permanent_surface_stress_MPa.toFixed(3)} MPa stay; passing at the surface ${closed.temporary_surface_stress_MPa.toFixed(3)} MPa.`,
+      `Closed formula: centre ${said(closed.permanent_centre_stress_MPa)}, surface ${said(closed.permanent_surface_stress_MPa)} MPa stay; passing at the surface ${said(closed.temporary_surface_stress_MPa)} MPa.`,
       ...(slab
         ? [
-            `By the record: centre ${slab.permanent_centre_stress_MPa.toFixed(3)}, surface ${slab.permanent_surface_stress_MPa.toFixed(3)} MPa would stay; passing at the surface ${slab.temporary_surface_stress_MPa.toFixed(3)} MPa. ${slab.relaxation_time_h === null ? 'The glass has set.' : `Relaxation time now ${slab.relaxation_time_h.toPrecision(2)} h.`}`,
+            `By the record: centre ${said(slab.permanent_centre_stress_MPa)}, surface ${said(slab.permanent_surface_stress_MPa)} MPa would stay; passing at the surface ${said(slab.temporary_surface_stress_MPa)} MPa. ${slab.relaxation_time_h === null ? 'The glass has set.' : `Relaxation time now ${slab.relaxation_time_h.toPrecision(2)} h.`}`,
           ]
         : []),
       'Doubts: the expansion in and above the setting range is two to three times the cold one, and stress with it; one relaxation time stands for a spectrum; the viscosity below the annealing point is extrapolated; face and back are taken as one.',
@@ -141,7 +149,7 @@ function stressRows({ closed, closedBy, slab, slabBy, slabLines, permitted, rate
       : []),
     {
       name: 'Passes at the surface',
-      beside: `by the rate; ${slab ? `${slab.temporary_surface_stress_MPa.toFixed(3)} MPa by the record; ` : ''}permitted ${permitted.temporary_MPa} MPa`,
+      beside: `by the rate; ${slab ? `${said(slab.temporary_surface_stress_MPa)} MPa by the record; ` : ''}permitted ${permitted.temporary_MPa} MPa`,
       figure: MPa(closed.temporary_surface_stress_MPa),
       behind: both,
     },

@@ -8,10 +8,10 @@ import {
   type RateNow,
   rateOverWindow,
 } from '../../../../shared/furnace/heat-figures.ts';
-import { samplesOf } from '../../../../shared/furnace/samples.ts';
 import { controlFigures } from '../../../../shared/logbook/state/channels.ts';
 import { plannedAt } from '../../../../shared/logbook/state/heat.ts';
 import type { Heat } from '../../../../shared/logbook/state/rounds.ts';
+import { samplesOf } from '../../../../shared/logbook/state/samples.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';

@@ -92,6 +92,10 @@ function Practice() {
             <button type="button" class="button" onClick={() => void open('anneal')}>
               Open it in the anneal
             </button>
+            <p class="small dim">
+              At the melt and in the anneal the weeks between are left out: their sheets are empty, and their hold
+              points stand open.
+            </p>
           </>
         )}
       </div>

@@ -1,6 +1,6 @@
-import { channelsOf, isTemperature } from '../logbook/state/channels.ts';
-import type { Heat } from '../logbook/state/rounds.ts';
-import type { View } from '../logbook/state/view.ts';
+import { channelsOf, isTemperature } from './channels.ts';
+import type { Heat } from './rounds.ts';
+import type { View } from './view.ts';
 
 /** One channel at an instant, from a round or from a logger. */
 export interface Sample {
