@@ -1,5 +1,4 @@
 import type { Locator, Page } from 'playwright-core';
-import { expect } from 'vitest';
 
 /** Steps that people take, by the words that they see. */
 
@@ -76,7 +75,7 @@ export async function go(page: Page, path: string): Promise<void> {
 export async function become(page: Page, name: string): Promise<void> {
   await page.locator('button.title-clock').click();
   await page.locator('dialog[open]').getByText(name, { exact: true }).click();
-  await expect.poll(() => page.locator('dialog[open]').count()).toBe(0);
+  await page.locator('dialog[open]').waitFor({ state: 'detached' });
 }
 
 /** Fills a whole check sheet with yes and calls the operation finished, whatever else is missing. */

@@ -1,74 +1,10 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { makeCode } from '../../src/server/access.ts';
-import { openDatabase } from '../../src/server/database/open-database.ts';
-import { settingsOf } from '../server/engines.ts';
+import { FetchHalfWay } from '../bench/fetch-half-way.ts';
 import { BesideTheApp, castingOf } from './beside.ts';
 import { TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
+import { joinFromStart, joinServer, KilledServer, line, SERVER, SYNCED } from './server-steps.ts';
 import { become, go, openPractice } from './steps.ts';
-
-const SERVER = '/setup?part=tablets&show=server';
-const line = (page: Page) => page.locator('.title-state');
-
-async function joinServer(page: Page, code: string): Promise<void> {
-  await page.getByLabel('One-time code').fill(code);
-  await page.getByRole('button', { name: /^Join (the server|again)$/ }).click();
-}
-
-const SYNCED = 'Kept here and elsewhere';
-
-/** From the first run into the server's casting. */
-async function joinFromStart(page: Page, code: string, name: string): Promise<void> {
-  await page.getByRole('link', { name: 'Join a casting that others have begun' }).click();
-  await page.getByLabel('One-time code').fill(code);
-  await page.getByRole('button', { name: 'Find the casting' }).click();
-  await page.getByRole('heading', { name: 'Compare the fingerprint' }).waitFor();
-  await page.getByLabel(/^Name of this tablet/).fill(name);
-  await page.getByRole('button', { name: 'All eight are the same: join' }).click();
-  await page.getByRole('heading', { name: 'This tablet is not admitted yet' }).waitFor();
-}
-
-/** A server that is killed without a word and started again where it was. */
-class KilledServer {
-  private readonly world = { DATA_FOLDER: mkdtempSync(join(tmpdir(), 'lehrbook-data-')) };
-  private running!: TestServer;
-  kills = 0;
-
-  constructor(private readonly settings: Readonly<Record<string, string>>) {}
-
-  async start(port = 0): Promise<void> {
-    this.running = await TestServer.start({ world: this.world, settings: this.settings, port });
-  }
-
-  get address(): string {
-    return this.running.address;
-  }
-
-  firstCode = (): Promise<string> => this.running.firstCode();
-
-  async killAndStart(): Promise<void> {
-    const { port } = this.running;
-    this.kills += 1;
-    await this.running.kill();
-    await this.start(port);
-  }
-
-  /** A code for the casting that it has, as the keeper's command makes one. */
-  async code(casting: string): Promise<string> {
-    const database = await openDatabase(settingsOf(this.world));
-    const code = await makeCode(database.db, casting, 60, Date.now());
-    await database.close();
-    return code;
-  }
-
-  async discard(): Promise<void> {
-    await this.running.kill();
-    rmSync(this.world.DATA_FOLDER, { recursive: true, force: true });
-  }
-}
 
 describe('a tablet and the server', () => {
   const tablet = new TestTabletBrowser();
@@ -187,52 +123,21 @@ describe('two tablets and a server that is killed', () => {
 
 describe('a tablet that has much to fetch', () => {
   const ENTRIES = 6_000;
-  const [first, second] = [new TestTabletBrowser(), new TestTabletBrowser()];
-  const server = new KilledServer({ MAX_BATCH_ENTRIES: '250' });
-  const beside = new BesideTheApp();
-  let a: Page;
-  let casting: string;
-
+  let world: FetchHalfWay;
   beforeAll(async () => {
-    await Promise.all([server.start(), beside.build()]);
-    a = await first.open();
-    await a.goto(server.address);
-    await a.getByRole('heading', { level: 1 }).waitFor();
-    casting = await beside.importLong(a, ENTRIES, 4);
-    await go(a, '/');
-    await go(a, SERVER);
-    await joinServer(a, await server.firstCode());
-    await line(a).getByText(SYNCED).waitFor({ timeout: 120_000 });
+    world = await FetchHalfWay.begin(ENTRIES, { MAX_BATCH_ENTRIES: '250' });
   });
   afterAll(async () => {
-    await first.discard();
-    await second.discard();
-    await server.discard();
-    beside.discard();
+    await world?.discard();
   });
 
-  it('shows progress, can be closed half way, and goes on where it was', async () => {
-    let b = await second.open();
-    await b.goto(server.address);
-    await joinFromStart(b, await server.code(casting), 'Lift tablet');
-    await line(b)
-      .getByText(/Carrying · \d+ to go/)
-      .waitFor();
-    await second.kill();
-
-    b = await second.open();
-    const from: number[] = [];
-    b.on('request', (request) => {
-      const after = /after=(\d+)/.exec(request.url())?.[1];
-      if (after !== undefined) from.push(Number(after));
-    });
-    await b.goto(server.address);
-    await b.getByText(SYNCED).waitFor({ timeout: 120_000 });
-    await expect.poll(async () => (await beside.stored(b, casting)).entries, { timeout: 120_000 }).toBe(ENTRIES);
-    expect(from[0]).toBeGreaterThanOrEqual(250);
-    expect(from[0]).toBeLessThan(ENTRIES);
-    const [onA, onB] = [await beside.stored(a, casting), await beside.stored(b, casting)];
-    expect(onB).toEqual({ ...onA, rows: ENTRIES });
-    expect([...first.problems, ...second.problems]).toEqual([]);
+  it('shows progress, can be closed half way, goes on where it was, and takes a note meanwhile', async () => {
+    const { from, note, onFirst, onSecond } = await world.run();
+    expect(from).toBeGreaterThanOrEqual(250);
+    expect(from).toBeLessThan(ENTRIES);
+    expect(note).toBe('kept while entries came in');
+    expect(onSecond).toEqual({ ...onFirst, rows: ENTRIES + 1 });
+    expect(onFirst.faults).toEqual([]);
+    expect(world.problems).toEqual([]);
   });
 });
