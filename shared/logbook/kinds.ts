@@ -93,6 +93,14 @@ export const kinds = {
   key: z.object({ person: shortId(), key: publicKey(), device: shortId() }),
   /** A keeper admits a tablet. */
   device: z.object({ device: shortId(), key: publicKey(), name: words }),
+  /** A tablet that no keeper has admitted asks for that, and for people's keys to be vouched for; it decides nothing. */
+  request: z.object({
+    name: words,
+    key: publicKey(),
+    people: z.array(z.object({ person: shortId(), key: publicKey(), signature: z.string() })),
+    /** By the tablet's key, as of the same request in a file. */
+    signature: z.string(),
+  }),
   /** A keeper retires a person, a tablet or a key. */
   retirement: z.object({
     person: z.optional(shortId()),

@@ -10,6 +10,7 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   person: () => ['roster'],
   key: () => ['roster'],
   device: () => ['roster'],
+  request: () => ['request'],
   retirement: () => ['roster'],
   adoption: () => ['roster'],
   instrument: (b) => [`instrument/${b.instrument}`],

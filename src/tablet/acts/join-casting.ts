@@ -1,14 +1,23 @@
+import { canonicalJson } from '../../../shared/logbook/canonical.ts';
 import type { Body } from '../../../shared/logbook/kinds.ts';
 import type { BatchFault, ProvenLine } from '../../../shared/sync/file-batch.ts';
-import { type PersonsKey, personsText, writeJoinRequest } from '../../../shared/sync/join-request.ts';
+import {
+  type JoinRequest,
+  type PersonsKey,
+  personsText,
+  readJoinRequest,
+  writeJoinRequest,
+} from '../../../shared/sync/join-request.ts';
+import { bodyOfRequest } from '../../../shared/sync/requests-here.ts';
 import { choosePerson } from '../app/session.ts';
 import { castings, listCasting, logChanged, openStore, showCasting, tabletDb } from '../app/tablet.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import type { TabletKeyRow } from '../storage/database.ts';
-import { makeTabletKey, tabletSigner } from '../storage/keys.ts';
+import { makeTabletKey, tabletSigner, webVerifier } from '../storage/keys.ts';
 import { handOut } from '../storage/packed-file.ts';
 import { makePersonKey, openPersonKey } from '../storage/person-keys.ts';
 import type { EntriesFile } from './open-file.ts';
+import { act, save } from './save.ts';
 
 /** A casting that this tablet is about to join: compared by its fingerprint first, then written. */
 export interface FoundCasting {
@@ -103,12 +112,28 @@ export const keysToVouchFor = async (): Promise<PersonsKey[]> =>
     proof === undefined ? [] : [{ person, key: publicKey, signature: proof }],
   );
 
+async function requestText(name: string): Promise<string> {
+  const { db, tabletKey } = openStore();
+  await tabletDb.settings.put({ key: nameKey(db.casting), value: name });
+  return writeJoinRequest(db.casting, name, await keysToVouchFor(), tabletSigner(tabletKey));
+}
+
 /** Saves the request that a keeper opens on another tablet. @returns the file's name. */
 export async function saveRequest(name: string): Promise<string> {
-  const { db, tabletKey, device } = openStore();
-  await tabletDb.settings.put({ key: nameKey(db.casting), value: name });
-  const text = await writeJoinRequest(db.casting, name, await keysToVouchFor(), tabletSigner(tabletKey));
-  const file = `lehrbook-request-${device.slice(0, 8)}.json`;
-  handOut(new Blob([text], { type: 'application/json' }), file);
+  const file = `lehrbook-request-${openStore().device.slice(0, 8)}.json`;
+  handOut(new Blob([await requestText(name)], { type: 'application/json' }), file);
   return file;
+}
+
+/** Writes the request down as an entry: the server brings it to the keepers' tablets. */
+export async function sendRequest(name: string): Promise<void> {
+  const request = JSON.parse(await requestText(name)) as JoinRequest;
+  await save(act('request', bodyOfRequest(request)));
+}
+
+/** Opens a request that came as an entry. @throws {Error} where it is not signed by the keys that it names. */
+export async function openRequest(request: JoinRequest): Promise<JoinRequest> {
+  const read = await readJoinRequest(canonicalJson(request), openStore().db.casting, webVerifier);
+  if (read === null || 'fault' in read) throw new Error('It is not signed by the keys that it names: do not admit it.');
+  return read;
 }

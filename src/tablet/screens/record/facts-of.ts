@@ -67,6 +67,8 @@ const sayings: Sayings = {
   person: (_, b) => told(fact('person', b.name), fact('roles', roleNames(b.roles))),
   key: (view, b) => told(fact('of', person(view, b.person)), fact('made on', tablet(view, b.device))),
   device: (_, b) => told(fact('tablet', b.name)),
+  request: (view, b) =>
+    told(fact('tablet', b.name), fact('keys made on it by', b.people.map((p) => person(view, p.person)).join(', '))),
   retirement: (view, b) =>
     told(
       fact('person', person(view, b.person)),

@@ -1,16 +1,18 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { keysToVouchFor, makeKeyHere, nameOfThisTablet, saveRequest } from '../../acts/join-casting.ts';
+import { keysToVouchFor, makeKeyHere, nameOfThisTablet, saveRequest, sendRequest } from '../../acts/join-casting.ts';
 import { Problem } from '../../app/problem.tsx';
+import { server } from '../../app/server-link.ts';
 import { openStore } from '../../app/tablet.ts';
 import { useSaving } from '../../app/use-saving.ts';
+import { someone } from '../../app/who.ts';
 import { ChoosePin } from '../../shared-screens/fields/choose-pin.tsx';
 import { SelectField, TextField } from '../../shared-screens/fields/field.tsx';
 import { inGroups } from '../../shared-screens/fields/fingerprint.tsx';
 import { crew } from './keepers-only.tsx';
 import { Said } from './said.tsx';
 
-/** What a tablet that no keeper has admitted asks for: its name, its people's keys, and the request as a file. */
+/** What a tablet that no keeper has admitted asks for: its name, its people's keys, and the request: through the server, or as a file. */
 export function NotAdmitted() {
   const name = useSignal('');
   const person = useSignal('');
@@ -36,6 +38,17 @@ export function NotAdmitted() {
     await run(async () => {
       await makeKeyHere(person.value, pin);
       await readKeys();
+      return true;
+    });
+  };
+  const send = () => {
+    asked.value = true;
+    if (name.value.trim() === '') return;
+    void run(async () => {
+      if (!(await someone())) return false;
+      await sendRequest(name.value.trim());
+      saved.value =
+        'Asked. With the next sync it stands on the admitted tablets, in Setup, Tablets: a keeper compares this tablet’s id there and admits it. It counts as soon as that has come back.';
       return true;
     });
   };
@@ -93,7 +106,12 @@ export function NotAdmitted() {
       </button>
       {problem && <Problem title="That was not done" words={problem} safe="Nothing was lost. Try again." />}
       <Said words={saved.value} />
-      <button type="button" class="button main" aria-busy={busy} onClick={save}>
+      {server.value && (
+        <button type="button" class="button main" aria-busy={busy} onClick={send}>
+          Ask through the server
+        </button>
+      )}
+      <button type="button" class={`button ${server.value ? '' : 'main'}`} aria-busy={busy} onClick={save}>
         {busy ? 'Making the key' : 'Save the request'}
       </button>
       {choosing.value && chosen && (

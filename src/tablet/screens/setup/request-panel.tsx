@@ -3,6 +3,7 @@ import { deviceOfRequest, type JoinRequest } from '../../../../shared/sync/join-
 import { admitTablet } from '../../acts/roster.ts';
 import { saveFile } from '../../acts/save-file.ts';
 import { Problem } from '../../app/problem.tsx';
+import { server } from '../../app/server-link.ts';
 import { openView } from '../../app/tablet.ts';
 import { useSaving } from '../../app/use-saving.ts';
 import { Fingerprint } from '../../shared-screens/fields/fingerprint.tsx';
@@ -50,7 +51,10 @@ export function RequestPanel({ request, onDone }: { request: JoinRequest; onDone
         {problem && <Problem title="It was not admitted" words={problem} safe="The roster is as it was. Try again." />}
         {admitted.value && (
           <p class="setup-said" role="status">
-            {request.name} is admitted. Save the file that it takes back in.
+            {request.name} is admitted.{' '}
+            {server.value
+              ? 'It learns so with the next sync; where it has no server, by a file.'
+              : 'Save the file that it takes back in.'}
           </p>
         )}
         <div class="buttons">
@@ -58,7 +62,12 @@ export function RequestPanel({ request, onDone }: { request: JoinRequest; onDone
             Back
           </button>
           {admitted.value ? (
-            <button type="button" class="button main" aria-busy={busy} onClick={() => void save()}>
+            <button
+              type="button"
+              class={`button ${server.value ? '' : 'main'}`}
+              aria-busy={busy}
+              onClick={() => void save()}
+            >
               Save the file for it
             </button>
           ) : (

@@ -1,6 +1,8 @@
 import { useSignal } from '@preact/signals';
 import type { TabletLine } from '../../../../shared/logbook/state/branches.ts';
+import type { JoinRequest } from '../../../../shared/sync/join-request.ts';
 import { lacking } from '../../../../shared/sync/lacking.ts';
+import { openRequest } from '../../acts/join-casting.ts';
 import { saveFile } from '../../acts/save-file.ts';
 import { Problem } from '../../app/problem.tsx';
 import { openStore, openView } from '../../app/tablet.ts';
@@ -11,8 +13,16 @@ import { crew, KeepersOnly } from './keepers-only.tsx';
 import { RetireForm } from './retire-form.tsx';
 import { Said } from './said.tsx';
 
+export type TabletPanelProps = {
+  tablet: TabletLine;
+  /** What it asks for, where that came as an entry. */
+  request: JoinRequest | undefined;
+  onDone: (said?: string) => void;
+  onRequest: (request: JoinRequest) => void;
+};
+
 /** One tablet: what it is known to lack, as a file; its fork to be decided; and its retirement. */
-export function TabletPanel({ tablet, onDone }: { tablet: TabletLine; onDone: (said?: string) => void }) {
+export function TabletPanel({ tablet, request, onDone, onRequest }: TabletPanelProps) {
   const retiring = useSignal(false);
   const saved = useSignal<string | undefined>(undefined);
   const { busy, problem, run } = useSaving();
@@ -30,7 +40,7 @@ export function TabletPanel({ tablet, onDone }: { tablet: TabletLine; onDone: (s
   return (
     <div class="pad setup-panel">
       <Said words={saved.value} />
-      {problem && <Problem title="No file was saved" words={problem} safe="The log is as it was. Try again." />}
+      {problem && <Problem title="That was not done" words={problem} safe="The log is as it was." />}
       <dl class="facts">
         <dt>Id</dt>
         <dd class="n setup-id">{inGroups(tablet.device).join(' ')}</dd>
@@ -54,8 +64,23 @@ export function TabletPanel({ tablet, onDone }: { tablet: TabletLine; onDone: (s
           )}
         </>
       )}
-      {tablet.name === null && !own && (
-        <p class="dim">To admit it, open here the request that it saves in its Setup, Tablets.</p>
+      {tablet.name === null && !own && !request && (
+        <p class="dim">To admit it, open here the request that it saves or sends in its Setup, Tablets.</p>
+      )}
+      {request && !own && (
+        <button
+          type="button"
+          class="button main"
+          aria-busy={busy}
+          onClick={() =>
+            void run(async () => {
+              onRequest(await openRequest(request));
+              return true;
+            })
+          }
+        >
+          Look at what it asks for
+        </button>
       )}
       {tablet.name !== null && !tablet.retired && (
         <KeepersOnly what="retires tablets">

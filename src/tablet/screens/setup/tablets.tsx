@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { strangers, type TabletLine, tabletLines } from '../../../../shared/logbook/state/branches.ts';
 import type { JoinRequest } from '../../../../shared/sync/join-request.ts';
+import { requestsHere } from '../../../../shared/sync/requests-here.ts';
 import { type EntriesFile, openFile } from '../../acts/open-file.ts';
 import { saveFile } from '../../acts/save-file.ts';
 import { Problem } from '../../app/problem.tsx';
@@ -34,6 +35,7 @@ export function Tablets() {
   const view = openView();
   const { device: own } = openStore();
   const lines = tabletLines(view);
+  const requests = requestsHere(view);
   const admitted = lines.some((t) => t.device === own && t.name !== null);
   const shown = panel.value;
   const back = (said?: string) => {
@@ -61,7 +63,15 @@ export function Tablets() {
         {shown.show === 'server' ? (
           <ServerPanel onBack={() => back()} />
         ) : chosen ? (
-          <TabletPanel key={chosen.device} tablet={chosen} onDone={back} />
+          <TabletPanel
+            key={chosen.device}
+            tablet={chosen}
+            request={requests.get(chosen.device)}
+            onDone={back}
+            onRequest={(request) => {
+              panel.value = { show: 'request', request };
+            }}
+          />
         ) : shown.show === 'request' ? (
           <RequestPanel request={shown.request} onDone={back} />
         ) : (
@@ -101,7 +111,7 @@ export function Tablets() {
                   panel.value = { show: 'tablet', device: tablet.device };
                 }}
               >
-                <TabletWords tablet={tablet} />
+                <TabletWords tablet={tablet} asks={requests.get(tablet.device)?.name} />
               </button>
             </li>
           ))}
@@ -112,7 +122,7 @@ export function Tablets() {
   );
 }
 
-function TabletWords({ tablet }: { tablet: TabletLine }) {
+function TabletWords({ tablet, asks }: { tablet: TabletLine; asks: string | undefined }) {
   const { genesis } = openView();
   const own = tablet.device === openStore().device;
   return (
@@ -132,6 +142,11 @@ function TabletWords({ tablet }: { tablet: TabletLine }) {
           <span class="second small setup-soon">
             {tablet.missing} {tablet.missing === 1 ? 'entry that others knew is' : 'entries that others knew are'} not
             here
+          </span>
+        )}
+        {asks !== undefined && !own && (
+          <span class="second small setup-soon">
+            {tablet.name === null ? `Asks to be admitted as ${asks}` : 'Asks you to vouch for keys made on it'}
           </span>
         )}
         {tablet.name === null && tablet.entries > 0 && (
