@@ -26,6 +26,15 @@ export interface Watcher {
   upset(): void;
 }
 
+export interface Gaps {
+  /** How far entries that are here have seen each chain. */
+  readonly seen: ReadonlyMap<string, number>;
+  /** By chain, the furthest place of an entry that waits for one before it. */
+  readonly waiting: ReadonlyMap<string, number>;
+  /** How many entries this build cannot read. */
+  readonly unreadable: number;
+}
+
 interface Chain {
   /** Entries whose line back to seq 1 is whole, by seq: more than one at a seq is a fork. */
   readonly linked: Map<number, string[]>;
@@ -81,6 +90,7 @@ export class Log {
     this.byHash.set(hash, kept);
     for (const scope of names) this.scope(scope).set(hash, kept);
     if (kept.kind === null) this.unreadable += 1;
+    const waited = this.waiting.size;
     const upsets = this.noteHeads(kept) || names.some((name) => name === 'roster' || name === 'genesis');
     const linkedPlainly = this.link(kept);
     this.version += 1;
@@ -91,7 +101,7 @@ export class Log {
       `hash/${hash}`,
       '*all',
       ...fresh.flatMap(foldersOf).map((folder) => `*names/${folder}`),
-      ...(this.movesGaps(kept) ? ['*gaps'] : []),
+      ...(this.movesGaps(kept) || this.waiting.size !== waited ? ['*gaps'] : []),
     ];
     for (const watcher of this.watchers) watcher.touched(parts);
   }
@@ -122,10 +132,19 @@ export class Log {
     return [...(this.folders.get(folder) ?? [])].sort();
   }
 
-  /** What is known to be missing: how far entries here have seen each chain, and how many this build cannot read. */
-  gaps(): { readonly seen: ReadonlyMap<string, number>; readonly unreadable: number } {
+  /** What is known to be missing. */
+  gaps(): Gaps {
     this.noteRead('*gaps');
-    return { seen: this.seenHeads, unreadable: this.unreadable };
+    return { seen: this.seenHeads, waiting: this.waitingByDevice(), unreadable: this.unreadable };
+  }
+
+  private waitingByDevice(): ReadonlyMap<string, number> {
+    const furthest = new Map<string, number>();
+    for (const hash of [...this.waiting.values()].flat()) {
+      const { device, seq } = this.byHash.get(hash)!.entry;
+      furthest.set(device, Math.max(furthest.get(device) ?? 0, seq));
+    }
+    return furthest;
   }
 
   devices(): string[] {

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { faultWords } from '../../shared/logbook/faults.ts';
 import type { Role } from '../../shared/logbook/kinds.ts';
 import { doubtWords } from '../../shared/logbook/state/doubt-words.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
 import { holdState } from '../../shared/logbook/state/holds.ts';
-import { signingObstacles } from '../../shared/logbook/state/signing-obstacles.ts';
+import { signingObstacles, unsoundWords } from '../../shared/logbook/state/signing-obstacles.ts';
+import { chainFaults, uncountedAt } from '../../shared/logbook/state/uncounted.ts';
 import { planHashOf } from '../../shared/logbook/state/view.ts';
 import { smallPlan } from './small-plan.ts';
 import {
@@ -247,6 +249,63 @@ describe('a hold point', () => {
     const rules = findings(tablet.view()).map((f) => [f.rule, f.title]);
     expect(rules).toContainEqual(['out-of-sequence', '3 was begun before 2 was finished']);
     expect(rules).toContainEqual(['passed-unreleased', 'Worked past H1 in operation 3']);
+  });
+
+  it('names what was written for it and is not counted, and why', () => {
+    const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    fillSheets(a);
+    measure(a, within);
+    b.merge(a);
+    const forged = b.write('release', releaseBody(b, 'Lead', 'crew-lead'), lead, 30, 'bad');
+    const roleless = sign(b, technician, 'quality');
+    const retired = sign(b, quality, 'quality');
+    a.write('retirement', { key: personKey(quality, 'T2'), reason: 'out of sight' }, lead, 35);
+    a.merge(b);
+    expect(state(a).status).toBe('ready');
+    const named = uncountedAt(a.view(), hold).map(({ kept, fault }) => [kept.hash, faultWords[fault]]);
+    expect(named).toEqual([
+      [forged.hash, faultWords['signature-wrong']],
+      [roleless.hash, faultWords['role-missing']],
+      [retired.hash, faultWords['key-retired']],
+    ]);
+    expect(
+      chainFaults(a.view())
+        .get(b.device)
+        ?.map((f) => [f.fault, f.count, f.first.hash]),
+    ).toEqual([
+      ['signature-wrong', 1, forged.hash],
+      ['role-missing', 1, roleless.hash],
+      ['key-retired', 1, retired.hash],
+    ]);
+  });
+
+  it('says that the signatures do not release it when everyone who signed had measured', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    fillSheets(tablet);
+    tablet.write('reading', reading('a', 100, lead), lead, 15);
+    tablet.write('reading', reading('b', 100, quality), quality, 15);
+    tablet.write('reading', reading('c', 100), technician, 15);
+    signAll(tablet);
+    const { status, unsound, rolesOpen } = state(tablet);
+    expect([status, unsound, rolesOpen]).toEqual(['ready', 'nobody-independent', ['crew-lead', 'quality']]);
+    expect(unsoundWords['nobody-independent']).toContain('measured or recorded some of the evidence');
+    expect(signingObstacles(tablet.view(), state(tablet), technician.id, 'quality')).toContain(
+      'At least one signer must have taken none of the measurements.',
+    );
+  });
+
+  it('is not signed while an entry waits for one before it, whatever that may say', () => {
+    const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    fillSheets(a);
+    const [first] = measure(a, within);
+    b.merge(a);
+    const strike = b.write('strike', { target: first!.hash, reason: 'mistyped' }, technician, 25);
+    const later = b.write('note', { text: 'struck' }, technician, 26);
+    a.log.add(later.entry, later.hash, later.signature);
+    expect(state(a).missing.map((c) => [c.id, c.words])).toEqual([['missing', 'not so: 1 of T2']]);
+    expect(signingObstacles(a.view(), state(a), lead.id, 'crew-lead')[0]).toContain('1 of T2');
+    a.log.add(strike.entry, strike.hash, strike.signature);
+    expect(state(a).missing.map((c) => c.id)).toEqual(['characteristic/2/width']);
   });
 
   it('flags work recorded behind it when it falls into doubt, until it is signed again', () => {

@@ -1,8 +1,8 @@
 import { randomBytes } from 'node:crypto';
-import { canonicalJson } from '../../shared/logbook/canonical.ts';
+import { canonicalJson, sha256OfHex, shortHash } from '../../shared/logbook/canonical.ts';
 import type { Signer } from '../../shared/logbook/crypto.ts';
 import { entryHash, readEntry } from '../../shared/logbook/entry.ts';
-import type { Body } from '../../shared/logbook/kinds.ts';
+import type { Body, Kind } from '../../shared/logbook/kinds.ts';
 import { nextEntry, signEntry } from '../../shared/logbook/write.ts';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
@@ -12,6 +12,7 @@ import { generatePractice, type PracticePerson } from '../../shared/practice/gen
 import { type CarriedLine, cut, writeBatch } from '../../shared/sync/file-batch.ts';
 import { deviceOfRequest, readJoinRequest } from '../../shared/sync/join-request.ts';
 import { webVerifier } from '../../src/tablet/storage/keys.ts';
+import { CrewTablet } from './crew-tablet.ts';
 import { newSigner } from './node-signers.ts';
 import { walkPlan } from './walk-plan.ts';
 
@@ -86,6 +87,15 @@ export class ReadyForGlass {
     return found.hash;
   }
 
+  body<K extends Kind>(hash: string): Body<K> {
+    return this.lines.find((line) => line.hash === hash)!.entry.body as Body<K>;
+  }
+
+  /** What was written after the first so many entries. */
+  linesAfter(count: number): readonly CarriedLine[] {
+    return this.lines.slice(count);
+  }
+
   /** Everything, as the text of a file. */
   file(): Promise<string> {
     return this.batches(this.lines);
@@ -104,14 +114,43 @@ export class ReadyForGlass {
     return this.batches(this.lines.slice(before));
   }
 
-  private async batches(lines: readonly CarriedLine[]): Promise<string> {
+  /** One more tablet of the crew, admitted by the keeper, with everything that was written up to now. */
+  async addTablet(name: string, who: readonly CrewKey[]): Promise<CrewTablet> {
+    const signer = await newSigner();
+    const device = shortHash(sha256OfHex(signer.publicKey));
+    await this.write('device', { device, key: signer.publicKey, name });
+    const people: Record<string, { id: string; signer: Signer }> = {};
+    for (const key of who) {
+      const made = await newSigner();
+      people[key] = { id: this.people[key].id, signer: made };
+      await this.write('key', { person: this.people[key].id, key: made.publicKey, device });
+    }
+    const last = this.lines.filter((l) => l.entry.device === this.lines[0]!.entry.device).at(-1)!;
+    const { device: hall, seq, clock, recordedAt } = last.entry;
+    return new CrewTablet(
+      name,
+      this.casting,
+      signer,
+      people,
+      { head: null, seen: { [hall]: [seq, last.hash] }, clock },
+      recordedAt,
+    );
+  }
+
+  /** The keeper retires a key. */
+  retireKey(key: string): Promise<void> {
+    return this.write('retirement', { key, reason: 'The tablet was out of sight.' });
+  }
+
+  /** Lines of any tablets as the text of a file that the first tablet hands on. */
+  async batches(lines: readonly CarriedLine[]): Promise<string> {
     const texts = [];
     for (const batch of cut(lines)) texts.push(await writeBatch(this.casting, batch, this.tablet));
     return texts.join('');
   }
 
   /** The keeper writes on the tablet that opened the casting. */
-  private async write<K extends 'device' | 'key'>(kind: K, body: Body<K>): Promise<void> {
+  private async write<K extends 'device' | 'key' | 'retirement'>(kind: K, body: Body<K>): Promise<void> {
     const device = this.lines[0]!.entry.device;
     const last = this.lines.filter((l) => l.entry.device === device).at(-1)!;
     const { recordedAt, clock, seq } = last.entry;

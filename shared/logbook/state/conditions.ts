@@ -407,14 +407,8 @@ const blocking = (view: View): ReadonlyMap<string, readonly Finding[]> =>
 /** What this tablet knows that it does not have, or cannot read: with that nothing is signed. */
 function transferConditions(view: View): Condition[] {
   const { log } = view;
-  const { seen: behind, unreadable } = log.gaps();
-  const missing = [...behind]
-    .sort()
-    .flatMap(([device, seq]) =>
-      seq > (log.head(device)?.[0] ?? 0)
-        ? [`${seq - (log.head(device)?.[0] ?? 0)} of ${tabletName(view, device)}`]
-        : [],
-    );
+  const { unreadable } = log.gaps();
+  const missing = [...missingEntries(view)].map(([device, count]) => `${count} of ${tabletName(view, device)}`);
   const forked = log.devices().filter((device) => log.forkOf(device) !== null && !isForkDecided(view, device));
   return [
     ...faulty('missing', 'Entries that other tablets knew are here', missing),
@@ -429,6 +423,20 @@ function transferConditions(view: View): Condition[] {
       unreadable > 0 ? [`${unreadable} of a newer kind`] : [],
     ),
   ];
+}
+
+/**
+ * By tablet, how many of its entries are known and not here: others had seen them, or one behind them came. What waits on
+ * a chain that nobody admitted holds nothing up.
+ */
+export function missingEntries(view: View): ReadonlyMap<string, number> {
+  const { log, standing } = view;
+  const { seen, waiting } = log.gaps();
+  const known = new Map(seen);
+  for (const { device } of standing.tablets())
+    known.set(device, Math.max(known.get(device) ?? 0, (waiting.get(device) ?? 0) - 1));
+  const counts = [...known].map(([device, seq]) => [device, seq - (log.head(device)?.[0] ?? 0)] as const);
+  return new Map(counts.filter(([, count]) => count > 0).sort());
 }
 
 const isForkDecided = (view: View, device: string): boolean =>

@@ -15,7 +15,7 @@ import { Missing } from './missing.tsx';
 /** The gate with its state, and beside it what stands between it and its release. */
 export function GateSheet({ view, state }: { view: View; state: HoldState }) {
   const { hold, status, missing } = state;
-  const things = missing.length + state.refusals.length;
+  const things = missing.length + state.refusals.length + (state.unsound ? 1 : 0);
   return (
     <Sheet graduated label={`${hold.id} ${hold.name}`} class="hold-gate">
       <div class="hold-now">

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
 import { faultWords } from '../../../../shared/logbook/faults.ts';
+import { missingEntries } from '../../../../shared/logbook/state/conditions.ts';
 import { type ChainFault, chainFaults } from '../../../../shared/logbook/state/uncounted.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { saveFile } from '../../acts/save-file.ts';
@@ -17,6 +18,7 @@ export function Chains({ view }: { view: View }) {
   const [copied, setCopied] = useState<string | null>(null);
   const { version } = view.log;
   const faults = useMemo(() => chainFaults(view), [view.log, version]);
+  const devices = [...new Set([...view.log.devices(), ...faults.keys()])].sort();
 
   const prove = async () => {
     setProof(null);
@@ -25,7 +27,7 @@ export function Chains({ view }: { view: View }) {
     setProgress(null);
   };
   return (
-    <Sheet title="Chains" aside={`${view.log.devices().length} tablets`} class="record-chains">
+    <Sheet title="Chains" aside={`${devices.length} tablets`} class="record-chains">
       {store.damaged.length > 0 && (
         <div class="error" role="alert">
           <b>Part of the record does not read as it was written</b>
@@ -41,7 +43,7 @@ export function Chains({ view }: { view: View }) {
         </div>
       )}
       <ul class="rows">
-        {view.log.devices().map((device) => (
+        {devices.map((device) => (
           <ChainRow key={device} view={view} device={device} faults={faults.get(device) ?? []} />
         ))}
       </ul>
@@ -86,7 +88,7 @@ function ChainRow({ view, device, faults }: RowProps) {
   const tablet = view.standing.tablets().find((t) => t.device === device);
   const head = view.log.head(device);
   const fork = view.log.forkOf(device);
-  const behind = (view.log.gaps().seen.get(device) ?? 0) - (head?.[0] ?? 0);
+  const behind = missingEntries(view).get(device) ?? 0;
   return (
     <>
       <li>
@@ -96,7 +98,7 @@ function ChainRow({ view, device, faults }: RowProps) {
           <span class="note n record-hash">{head ? head[1].slice(0, 16) : 'nothing whole yet'}</span>
           {fork !== null && <span class="second outside">written twice at place {fork}</span>}
           {behind > 0 && (
-            <span class="second outside">{`${counted(behind)} that other tablets knew ${are(behind)} not here`}</span>
+            <span class="second outside">{`${counted(behind)} that should be here ${are(behind)} not`}</span>
           )}
         </span>
         <span class="n">{head?.[0] ?? 0}</span>
