@@ -124,6 +124,17 @@ export const kinds = {
     foundRight: z.optional(z.boolean()),
     words: z.optional(words),
   }),
+  /**
+   * An instrument was found bad: what was read with it between the two instants, and until a calibration after them, is
+   * in question.
+   */
+  recall: z.object({
+    instrument: id,
+    /** Its last check that found it right. */
+    since: time(),
+    foundAt: time(),
+    words,
+  }),
   /** A measurement at one station, with everything that its reader was shown. */
   reading: z.object({
     operation: id,

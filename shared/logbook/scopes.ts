@@ -14,6 +14,7 @@ export const scopes: { readonly [K in Kind]: (body: Body<K>) => readonly string[
   retirement: () => ['roster'],
   adoption: () => ['roster'],
   instrument: (b) => [`instrument/${b.instrument}`],
+  recall: (b) => [`instrument/${b.instrument}`],
   reading: (b) => [
     `reading/${b.operation}/${b.characteristic}`,
     `station/${b.operation}/${b.characteristic}/${b.station}`,

@@ -91,6 +91,14 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'setup', path: '/setup' },
   { name: 'setup-instruments', path: '/setup?part=instruments' },
   { name: 'instrument-form', path: '/setup?part=instruments', prepare: (page) => press(page, /Add an instrument/) },
+  {
+    name: 'instrument-bad',
+    path: '/setup?part=instruments',
+    prepare: async (page) => {
+      await page.locator('.setup-list .rows button').first().click();
+      await press(page, 'It was found bad');
+    },
+  },
   { name: 'setup-tablets', path: '/setup?part=tablets' },
   {
     name: 'tablet-chosen',

@@ -29,7 +29,15 @@ import {
 } from './world.ts';
 
 type Deed =
-  | { do: 'measure'; tablet: number; station: string; value: number; minute: number; replaces: number }
+  | {
+      do: 'measure';
+      tablet: number;
+      station: string;
+      value: number;
+      minute: number;
+      replaces: number;
+      instrument: string | null;
+    }
   | { do: 'sheet'; tablet: number; operation: string; answer: 'yes' | 'no' | 'not-applicable'; minute: number }
   | { do: 'finish'; tablet: number; operation: string; minute: number }
   | { do: 'strike'; tablet: number; target: number; minute: number }
@@ -50,7 +58,9 @@ type Deed =
   | { do: 'complete'; tablet: number; minute: number }
   | { do: 'arrange'; tablet: number; which: number; ends: number | null; minute: number }
   | { do: 'end arrangement'; tablet: number; which: number; minute: number }
-  | { do: 'hall'; tablet: number; number: string; minute: number };
+  | { do: 'hall'; tablet: number; number: string; minute: number }
+  | { do: 'instrument'; tablet: number; minute: number; foundRight: boolean; day: number }
+  | { do: 'recall'; tablet: number; minute: number };
 
 const at = { tablet: fc.nat(2), minute: fc.nat(3) };
 const deed: fc.Arbitrary<Deed> = fc.oneof(
@@ -62,6 +72,7 @@ const deed: fc.Arbitrary<Deed> = fc.oneof(
       station: fc.constantFrom('a', 'b', 'c'),
       value: fc.constantFrom(100, 100.9, 102),
       replaces: fc.integer({ min: -1, max: 30 }),
+      instrument: fc.constantFrom(null, 'CA-1'),
     }),
   },
   {
@@ -118,7 +129,29 @@ const deed: fc.Arbitrary<Deed> = fc.oneof(
     weight: 1,
     arbitrary: fc.record({ do: fc.constant('hall' as const), ...at, number: fc.constantFrom('ext. 1', 'ext. 2') }),
   },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      do: fc.constant('instrument' as const),
+      ...at,
+      foundRight: fc.boolean(),
+      day: fc.constantFrom(1, 2),
+    }),
+  },
+  { weight: 1, arbitrary: fc.record({ do: fc.constant('recall' as const), ...at }) },
 );
+
+const instrumentLine = (day: number, foundRight: boolean): Body<'instrument'> => ({
+  instrument: 'CA-1',
+  class: 'CA',
+  name: 'caliper',
+  unit: 'mm',
+  standardUncertainty: 0.02,
+  expansion_per_K: null,
+  calibratedOn: `2026-03-0${day}`,
+  calibrationDue: '2027-01-01',
+  foundRight,
+});
 
 const engineer = { ...lead, roles: [...lead.roles, 'process-engineer' as const] };
 
@@ -140,13 +173,16 @@ function act(d: Deed, all: TestTablet[], extra: Line[]): void {
       const old = everything[d.replaces];
       tablet.write(
         'reading',
-        readingUnder(
-          tablet.view(),
-          d.station,
-          d.value,
-          technician,
-          old?.entry.kind === 'reading' ? old.hash : undefined,
-        ),
+        {
+          ...readingUnder(
+            tablet.view(),
+            d.station,
+            d.value,
+            technician,
+            old?.entry.kind === 'reading' ? old.hash : undefined,
+          ),
+          instrument: d.instrument,
+        },
         technician,
         d.minute,
       );
@@ -178,6 +214,15 @@ function act(d: Deed, all: TestTablet[], extra: Line[]): void {
     case 'fork':
       if (tablet.lines.length > 0) extra.push(otherBranch(tablet));
       return;
+    case 'instrument':
+      tablet.write('instrument', instrumentLine(d.day, d.foundRight), lead, d.minute);
+      return;
+    case 'recall': {
+      const at = (minute: number) => new Date(Date.UTC(2026, 2, 1) + minute * 60_000).toISOString();
+      const body = { instrument: 'CA-1', since: at(1), foundAt: at(2 + d.minute), words: 'reads long' };
+      tablet.write('recall', body, technician, d.minute);
+      return;
+    }
     case 'unknown kind':
       if (tablet.lines.length > 0) tablet.keep(unknownKind(tablet));
       return;

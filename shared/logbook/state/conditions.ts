@@ -1,6 +1,7 @@
 import type { limitsAt } from '../../plan/lookup.ts';
 import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
+import type { Kept } from '../log.ts';
 import { type DerivedValue, GUARD_FACTOR, RANGE } from './derived-value.ts';
 import type { Finding } from './findings.ts';
 import { findings, findingsOf, spoken } from './findings.ts';
@@ -263,14 +264,25 @@ function acceptances(view: View, operation: string): ReadonlyMap<string, boolean
     const places = new Map<string, boolean>();
     for (const f of findingsOf(view, operation)) {
       if (!VERDICT_RULES.has(f.rule) || f.state === 'closed') continue;
-      const place = `${f.characteristic}/${f.station}`;
-      places.set(place, (places.get(place) ?? true) && f.state === 'accepted');
+      for (const station of stationsIn(view, f)) {
+        const place = `${f.characteristic}/${station}`;
+        places.set(place, (places.get(place) ?? true) && f.state === 'accepted');
+      }
     }
     return places;
   });
 }
 
-const VERDICT_RULES: ReadonlySet<string> = new Set(['outside', 'not-proven', 'derived-outside']);
+const VERDICT_RULES: ReadonlySet<string> = new Set(['outside', 'not-proven', 'derived-outside', 'instrument-bad']);
+
+/** Some findings are about many stations at once. */
+function stationsIn(view: View, { station, causes }: Finding): readonly string[] {
+  if (station !== undefined) return [station];
+  return causes.flatMap((hash) => {
+    const cause = view.log.get(hash);
+    return cause?.entry.kind === 'reading' ? [(cause as Kept<'reading'>).body.station] : [];
+  });
+}
 
 function roundsCondition(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): Condition {
   const rounds = view.judge?.rounds(view, hold, need);

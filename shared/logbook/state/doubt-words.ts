@@ -17,6 +17,8 @@ export function doubtWords(view: View, doubt: Doubt): string {
       return `Struck ${writtenBy(view, doubt.strike)}, not seen when it was signed: ${what}`;
     case 'judged-again':
       return `Judged otherwise since it was signed: ${what}, now ${spoken(keptVerdict(view, (entry as unknown as Kept<'reading'>).body))}`;
+    case 'instrument-bad':
+      return `Read with ${(entry.body as Body<'reading'>).instrument}, found bad since it was signed: ${what}`;
     case 'core-changed':
       return `Core ${(entry.body as Body<'core-change'>).station} was changed since it was signed, and what was read of the one before counts no more: ${what}`;
     case 'lost-standing':

@@ -7,7 +7,8 @@ import type { Kept } from '../log.ts';
 import { isOfCoreTakenOut } from './core-changes.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
 import { inCalibration, instrument } from './instruments.ts';
-import { byTime, isRejudged, isReplaced, keptVerdict, stationState, verdictOf } from './readings.ts';
+import { byTime, figuresVerdict, isRejudged, isReplaced, keptVerdict, stationState } from './readings.ts';
+import { recallFacts } from './recall-facts.ts';
 import { workThat } from './sequence.ts';
 import { sheetState } from './sheets.ts';
 import { signedOf, stoodBefore } from './signatures.ts';
@@ -20,6 +21,7 @@ export type Rule =
   | 'answered-no'
   | 'two-readings'
   | 'instrument-out'
+  | 'instrument-bad'
   | 'late'
   | 'out-of-sequence'
   | 'passed-unreleased'
@@ -108,6 +110,7 @@ export const findingId = (rule: Rule | 'by-hand', subject: readonly string[]): s
 function factsOf(view: View, operation: string): Fact[] {
   return [
     ...sheetFacts(view, operation),
+    ...recallFacts(view, operation),
     ...(view.judge?.orderFacts(view, operation) ?? []),
     ...passedHolds(view, operation),
     ...handFacts(view, operation),
@@ -176,10 +179,10 @@ const wasCalibrated = (view: View, body: Body<'reading'>, entry: Kept['entry']):
 
 function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
   const { body, hash } = reading;
-  if (isPlain(view, reading, verdictOf(view, reading))) return [];
+  if (isPlain(view, reading, figuresVerdict(view, reading))) return [];
   const name = characteristicById(view.plan, body.characteristic)?.name ?? body.characteristic;
   const where = body.station === 'one' ? name : `${name}, ${stationLabel(view, body.characteristic, body.station)}`;
-  const verdict = verdictOf(view, reading);
+  const verdict = figuresVerdict(view, reading);
   const base = { ...about(reading), subject: [hash], causes: [hash] };
   const settled = isReplaced(view, reading) || isOfCoreMeasuredAgain(view, reading);
   const kept = keptVerdict(view, body);

@@ -11,27 +11,51 @@ export const operationsOf = (hold: Hold): string[] => [
   ...new Set([...hold.operations, ...hold.requirements.flatMap((r) => ('operation' in r ? [r.operation] : []))]),
 ];
 
-/** The instruments of the readings that stand in the hold point's operations, and whether each was in calibration at every use. */
-export function usedInstruments(view: View, hold: Hold): { id: string; calibrated: boolean }[] {
-  const used = new Map<string, boolean>();
-  for (const operation of operationsOf(hold)) {
-    for (const [id, calibrated] of instrumentsOf(view, operation)) used.set(id, (used.get(id) ?? true) && calibrated);
-  }
-  return [...used].sort().map(([id, calibrated]) => ({ id, calibrated }));
+export interface UsedInstrument {
+  readonly id: string;
+  /** Whether it was in calibration at every use that stands. */
+  readonly calibrated: boolean;
 }
 
-const instrumentsOf = (view: View, operation: string): ReadonlyMap<string, boolean> =>
+/** The instruments of the readings that stand in the hold point's operations. */
+export const usedInstruments = (view: View, hold: Hold): UsedInstrument[] =>
+  allUsed(view, hold).filter(({ stands }) => stands);
+
+interface Use extends UsedInstrument {
+  /** Whether any reading with it stands. */
+  readonly stands: boolean;
+}
+
+/** With those whose readings were struck or taken again: they too are what a signer had seen. */
+function allUsed(view: View, hold: Hold): Use[] {
+  const used = new Map<string, Use>();
+  for (const operation of operationsOf(hold)) {
+    for (const use of usedIn(view, operation)) used.set(use.id, both(use, used.get(use.id)));
+  }
+  return [...used.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+}
+
+const both = (a: Use, b: Use = a): Use => ({
+  id: a.id,
+  calibrated: a.calibrated && b.calibrated,
+  stands: a.stands || b.stands,
+});
+
+const usedIn = (view: View, operation: string): readonly Use[] =>
   view.memo.get(`instruments of/${operation}`, () => {
-    const used = new Map<string, boolean>();
+    const used = new Map<string, Use>();
     for (const scope of view.log.scopeNames(`reading/${operation}/`)) {
-      for (const { current } of stationStates(view, operation, scope.split('/')[2]!).values()) {
-        for (const { body, entry } of current) {
-          if (body.instrument === null || used.get(body.instrument) === false) continue;
-          used.set(body.instrument, inCalibration(instrument(view, body.instrument), entry.observedAt));
+      for (const { current, history } of stationStates(view, operation, scope.split('/')[2]!).values()) {
+        for (const reading of history) {
+          const id = reading.body.instrument;
+          if (id === null) continue;
+          const stands = current.includes(reading);
+          const calibrated = !stands || inCalibration(instrument(view, id), reading.entry.observedAt);
+          used.set(id, both({ id, calibrated, stands }, used.get(id)));
         }
       }
     }
-    return used;
+    return [...used.values()];
   });
 
 /** What a signature now would cover: sorted hashes. */
@@ -63,7 +87,7 @@ export function scopeOf(view: View, hold: Hold): Kept[] {
   ]);
   const marks = withPredecessors(view, [...hold.operations, hold.after]).map((op) => `operation/${op}`);
   const witnesses = hold.requirements.flatMap((r) => (r.kind === 'witness' ? [`witness/${r.witness}`] : []));
-  const used = usedInstruments(view, hold).map(({ id }) => `instrument/${id}`);
+  const used = allUsed(view, hold).map(({ id }) => `instrument/${id}`);
   const entries = [
     ...names,
     ...sourcesOf(view, hold),

@@ -1,9 +1,13 @@
 import type { LimitsAt } from '../../plan/lookup.ts';
 import type { Body, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { byTime } from './by-time.ts';
 import { isOfCoreTakenOut } from './core-changes.ts';
+import { questionOf } from './instruments.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
+
+export { byTime } from './by-time.ts';
 
 export const readingScope = (operation: string, characteristic: string): string =>
   `reading/${operation}/${characteristic}`;
@@ -53,8 +57,12 @@ export const isRejudged = (view: View, reading: Kept<'reading'>): boolean =>
 export const sameLimits = (a: LimitsAt, b: LimitsAt): boolean =>
   a.nominal === b.nominal && a.lower === b.lower && a.upper === b.upper;
 
-/** The verdict that counts: worked out again, by the limits that judge the reading. */
-export function verdictOf(view: View, reading: Kept<'reading'>): Verdict | null {
+/** The verdict that counts: read with an instrument that was found bad, nothing is proven. */
+export const verdictOf = (view: View, reading: Kept<'reading'>): Verdict | null =>
+  questionOf(view, reading) ? worst([figuresVerdict(view, reading), 'not-proven']) : figuresVerdict(view, reading);
+
+/** The verdict by the figures alone: worked out again, by the limits that judge the reading. */
+export function figuresVerdict(view: View, reading: Kept<'reading'>): Verdict | null {
   const { body } = reading;
   if (!view.judge || !isRejudged(view, reading)) return keptVerdict(view, body);
   const { lower, upper } = limitsOf(view, reading);
@@ -95,10 +103,6 @@ export function stationState(view: View, scope: string): StationState {
 /** The value that stands at a station: of several the latest, for drawing. */
 export const currentValue = (state: StationState | undefined): number | null =>
   state?.current.at(-1)?.body.value ?? null;
-
-/** Oldest first, by the clock that orders for display. */
-export const byTime = (a: { entry: Kept['entry']; hash: string }, b: { entry: Kept['entry']; hash: string }): number =>
-  a.entry.clock[0] - b.entry.clock[0] || a.entry.clock[1] - b.entry.clock[1] || (a.hash < b.hash ? -1 : 1);
 
 /** Whether a live reading of the same station names this one as replaced. */
 export const isReplaced = (view: View, { hash, body }: Kept<'reading'>): boolean =>

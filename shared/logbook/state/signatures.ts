@@ -3,6 +3,7 @@ import type { Kept } from '../log.ts';
 import { merkleRoot } from '../merkle.ts';
 import { changedSince } from './core-changes.ts';
 import { evidenceHashes } from './hold-scope.ts';
+import { questionOf } from './instruments.ts';
 import { byTime, keptVerdict } from './readings.ts';
 import { happenedBefore } from './sequence.ts';
 import { live, strikesOf } from './strikes.ts';
@@ -10,7 +11,10 @@ import { anyKind, type View, viewUnder } from './view.ts';
 
 /** Why a release no longer says what its signer had seen, or never did. */
 export type Doubt =
-  | { readonly reason: 'came-later' | 'judged-again' | 'lost-standing' | 'core-changed'; readonly entry: Kept }
+  | {
+      readonly reason: 'came-later' | 'judged-again' | 'lost-standing' | 'core-changed' | 'instrument-bad';
+      readonly entry: Kept;
+    }
   | { readonly reason: 'struck'; readonly entry: Kept; readonly strike: Kept }
   /** A refusal that nobody in its role has signed over. */
   | { readonly reason: 'refused'; readonly entry: Kept }
@@ -182,6 +186,8 @@ function doubtsOf({ view, hold }: AsSigned, release: Kept<'release'>): Doubt[] {
     if (!view.standing.counts(entry)) return [{ reason: 'lost-standing', entry }];
     const strike = strikesOf(view, entry).find((s) => !listed.has(s.hash));
     if (strike) return [{ reason: 'struck', entry, strike: anyKind(strike) }];
+    const question = entry.kind === 'reading' ? questionOf(view, entry as unknown as Kept<'reading'>) : null;
+    if (question && !listed.has(question.by)) return [{ reason: 'instrument-bad', entry }];
     return judgedAgain(view, entry) ? [{ reason: 'judged-again', entry }] : [];
   });
   const changed = [...changes.values()].map((entry): Doubt => ({ reason: 'core-changed', entry }));

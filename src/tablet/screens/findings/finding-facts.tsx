@@ -70,6 +70,7 @@ const ruleWords: { readonly [R in Rule | 'by-hand']: string } = {
   'answered-no': 'An item of the check sheet was answered no.',
   'two-readings': 'Two readings stand at one station, and neither says that it replaces the other.',
   'instrument-out': 'The instrument was out of calibration when it was used.',
+  'instrument-bad': 'The instrument was found bad: what was read with it since its last good check is in question.',
   late: 'It was written more than 4 hours after it was seen.',
   'out-of-sequence': 'Work was recorded earlier than the order of the plan allows; the reason stands in the finding.',
   'passed-unreleased': 'Work was recorded past a hold point that was not released.',

@@ -94,6 +94,13 @@ const sayings: Sayings = {
       fact('found', b.foundRight === undefined ? null : b.foundRight ? 'right' : 'not right'),
       fact('words', b.words),
     ),
+  recall: (view, b) =>
+    told(
+      fact('number', b.instrument),
+      fact('found right last', moment(view, b.since)),
+      fact('found bad', moment(view, b.foundAt)),
+      fact('words', b.words),
+    ),
   sheet: sheetFacts,
   operation: (view, b) =>
     told(

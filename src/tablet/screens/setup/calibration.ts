@@ -3,6 +3,7 @@ import { differenceInCalendarDays } from 'date-fns/differenceInCalendarDays';
 import { formatISO } from 'date-fns/formatISO';
 import { parseISO } from 'date-fns/parseISO';
 import type { Body } from '../../../../shared/logbook/kinds.ts';
+import type { Instrument } from '../../../../shared/logbook/state/instruments.ts';
 
 /** Days before the due date from which the register speaks up; common practice, no source. */
 const SOON_DAYS = 14;
@@ -29,4 +30,10 @@ export function dueAfter(calibratedOn: string, months: number | null): string {
   const on = parseISO(calibratedOn);
   if (months === null || Number.isNaN(on.getTime())) return '';
   return formatISO(addMonths(on, months), { representation: 'date' });
+}
+
+/** The day of the last calibration that did not find it wrong; the first there is, where all did. */
+export function lastGoodCheck({ lines }: Instrument): string {
+  const good = lines.filter(({ body }) => body.foundRight !== false).map(({ body }) => body.calibratedOn);
+  return good.sort().at(-1) ?? lines[0]!.body.calibratedOn;
 }

@@ -1,13 +1,15 @@
 import { useSignal } from '@preact/signals';
-import { type Instrument, instruments } from '../../../../shared/logbook/state/instruments.ts';
+import { type Instrument, instruments, questionAt } from '../../../../shared/logbook/state/instruments.ts';
+import { questionWords } from '../../../../shared/logbook/state/recall-facts.ts';
 import { openView } from '../../app/tablet.ts';
-import { dateIn, now } from '../../app/time.ts';
+import { dateIn, dayAndTime, isoWithOffset, now } from '../../app/time.ts';
 import { ConditionMark } from '../../parts/condition-mark.tsx';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { OpenArrangements } from '../../shared-screens/open-arrangements.tsx';
-import { calibrationState } from './calibration.ts';
+import { type CalibrationState, calibrationState } from './calibration.ts';
 import { InstrumentForm } from './instrument-form.tsx';
+import { RecallForm } from './recall-form.tsx';
 import { Said } from './said.tsx';
 
 export const today = (): string => dateIn(now.value, openView().genesis.timeZone);
@@ -20,8 +22,10 @@ export function Instruments() {
   const list = instruments(openView());
   const show = useSignal<string | null>(null);
   const said = useSignal<string | null>(null);
+  const bad = useSignal(false);
   const chosen = list.find((i) => i.id === show.value) ?? null;
   const close = (words?: string) => {
+    bad.value = false;
     show.value = null;
     said.value = words ?? null;
   };
@@ -39,11 +43,23 @@ export function Instruments() {
         class="setup-side"
       >
         {chosen || adding ? (
-          <InstrumentForm key={show.value} before={chosen} onDone={close} />
+          <>
+            {chosen && <FoundBad found={chosen} onBad={() => (bad.value = true)} />}
+            <InstrumentForm key={show.value} before={chosen} onDone={close} />
+          </>
         ) : (
           <Standing list={list} said={said.value} onAdd={() => open('')} />
         )}
       </Sheet>
+      {chosen && bad.value && (
+        <RecallForm
+          found={chosen}
+          onClose={() => {
+            bad.value = false;
+          }}
+          onDone={close}
+        />
+      )}
       <div class="setup-list setup-stack">
         <OpenArrangements view={openView()} kind="instrument" make="Borrow an instrument for a time" />
         <Sheet title="Instruments" aside={list.length > 0 && `${list.length} in the register`}>
@@ -68,8 +84,30 @@ export function Instruments() {
   );
 }
 
-function Row({ found: { id, line }, current, onOpen }: { found: Instrument; current: boolean; onOpen: () => void }) {
-  const { state, words } = calibrationState(line, today());
+/** How it stands today: one that was found bad is out, whatever its due date. */
+function standingOf(found: Instrument): CalibrationState {
+  const question = questionAt(found, isoWithOffset(now.value));
+  if (!question) return calibrationState(found.line, today());
+  const { dayOne, timeZone } = openView().genesis;
+  return { state: 'out', words: `found bad ${dayAndTime(question.foundAt, dayOne, timeZone)}, not calibrated since` };
+}
+
+/** Where an instrument turns out bad, one tap leads to what hangs on it. */
+function FoundBad({ found, onBad }: { found: Instrument; onBad: () => void }) {
+  const last = found.questions.at(-1);
+  return (
+    <div class="pad setup-panel">
+      {last && <p>{questionWords(openView(), last)}</p>}
+      <button type="button" class="button wide" onClick={onBad}>
+        It was found bad
+      </button>
+    </div>
+  );
+}
+
+function Row({ found, current, onOpen }: { found: Instrument; current: boolean; onOpen: () => void }) {
+  const { id, line } = found;
+  const { state, words } = standingOf(found);
   const kind = openView().plan.instrumentClasses.find((c) => c.id === line.class);
   return (
     <button type="button" class="row" aria-current={current ? 'true' : undefined} onClick={onOpen}>
@@ -91,7 +129,7 @@ function Row({ found: { id, line }, current, onOpen }: { found: Instrument; curr
 const decimalsOf = (value: number): number => (String(value).split('.')[1] ?? '').length;
 
 function Standing({ list, said, onAdd }: { list: readonly Instrument[]; said: string | null; onAdd: () => void }) {
-  const states = list.map(({ line }) => calibrationState(line, today()).state);
+  const states = list.map((found) => standingOf(found).state);
   const count = (state: string) => states.filter((s) => s === state).length;
   return (
     <div class="pad setup-panel">

@@ -1,4 +1,9 @@
-import { type Instrument, inCalibration, instruments } from '../../../../shared/logbook/state/instruments.ts';
+import {
+  type Instrument,
+  inCalibration,
+  instruments,
+  questionAt,
+} from '../../../../shared/logbook/state/instruments.ts';
 import { stationStates } from '../../../../shared/logbook/state/readings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Survey } from './survey-of.ts';
@@ -16,15 +21,17 @@ export interface InstrumentChoice {
 export function instrumentChoices(view: View, { characteristic }: Survey, at: string): InstrumentChoice[] {
   const choices = instruments(view).map((instrument) => {
     const ofClass = characteristic.instruments.includes(instrument.line.class);
-    const calibrated = inCalibration(instrument, at);
+    const calibrated = inCalibration(instrument, at) && questionAt(instrument, at) === null;
     return { instrument, ofClass, calibrated, words: calibrationWords(instrument, calibrated, at) };
   });
   const rank = (c: InstrumentChoice) => (c.ofClass ? 0 : 2) + (c.calibrated ? 0 : 1);
   return choices.sort((a, b) => rank(a) - rank(b) || (a.instrument.id < b.instrument.id ? -1 : 1));
 }
 
-function calibrationWords({ line }: Instrument, calibrated: boolean, at: string): string {
+function calibrationWords(found: Instrument, calibrated: boolean, at: string): string {
+  const { line } = found;
   if (calibrated) return 'in calibration';
+  if (questionAt(found, at)) return 'found bad, not calibrated since';
   if (at.slice(0, 10) < line.calibratedOn) return `not yet calibrated then, only on ${line.calibratedOn}`;
   return `out of calibration since ${line.calibrationDue}`;
 }

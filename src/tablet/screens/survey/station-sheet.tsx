@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { spoken } from '../../../../shared/logbook/state/findings.ts';
-import { inCalibration, instrument } from '../../../../shared/logbook/state/instruments.ts';
+import { inCalibration, instrument, questionOf } from '../../../../shared/logbook/state/instruments.ts';
 import { isRejudged, limitsOf, verdictOf } from '../../../../shared/logbook/state/readings.ts';
 import { mayStrike, strikesOf } from '../../../../shared/logbook/state/strikes.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
@@ -147,6 +147,14 @@ function Standing({ pass, reading }: { pass: Pass; reading: Reading }) {
   );
 }
 
+/** Why a reading's instrument is not relied on; null where it is. */
+function flagOf(view: View, reading: Reading): string | null {
+  const { body, entry } = reading;
+  if (body.instrument === null) return null;
+  if (questionOf(view, reading)) return 'was found bad';
+  return inCalibration(instrument(view, body.instrument), entry.observedAt) ? null : 'was out of calibration';
+}
+
 function HistoryRow({ view, reading, shown, stands }: { view: View; reading: Reading; shown: Shown; stands: boolean }) {
   const { body, entry, hash } = reading;
   const { dayOne, timeZone } = view.genesis;
@@ -155,11 +163,11 @@ function HistoryRow({ view, reading, shown, stands }: { view: View; reading: Rea
   const late = isLate(entry.observedAt, entry.recordedAt);
   const by = body.observer === entry.by ? name(entry.by) : `read by ${name(body.observer)}, typed by ${name(entry.by)}`;
   const time = (at: string) => dayAndTime(at, dayOne, timeZone);
-  const flagged = body.instrument !== null && !inCalibration(instrument(view, body.instrument), entry.observedAt);
+  const flag = flagOf(view, reading);
   const facts = [
     by,
     time(entry.observedAt),
-    flagged ? `flagged: ${body.instrument} was out of calibration` : (body.instrument ?? 'no instrument'),
+    flag ? `flagged: ${body.instrument} ${flag}` : (body.instrument ?? 'no instrument'),
     ...(body.way === 'paper' ? ['from paper'] : body.way === 'gauge' ? ['from a gauge'] : []),
     ...(late ? [`late, typed ${time(entry.recordedAt)}`] : []),
   ];
