@@ -146,6 +146,22 @@ describe('the melt watch of the practice casting, by touch', () => {
     expect(await faults(page)).toEqual([]);
   });
 
+  it('takes a mark in inches above the core tops', async () => {
+    await go(page, '/setup?part=looks');
+    await page.getByRole('radio', { name: 'inches' }).check({ force: true });
+    await go(page, '/furnace/10.1/melt');
+    await page.getByRole('button', { name: 'From the core tops' }).tap();
+    // 31.1 mm are 1.224 in; the inch is 25.4 mm (NIST SP 811, B.8), so 377 mm and 31.09 mm are 16.067 in.
+    await tap('1.224');
+    await page.getByText('Saved: 30°, 16.067 in, within').waitFor();
+    await go(page, '/record');
+    await page.locator('main a[href^="/record/"]').first().click();
+    await page
+      .getByText(/1\.224 in above the core tops/)
+      .first()
+      .waitFor();
+  });
+
   it('leads to the levels from the operation as well', async () => {
     await go(page, '/sequence/10.1');
     await page.locator('main a[href="/furnace/10.1/melt"]').first().waitFor();

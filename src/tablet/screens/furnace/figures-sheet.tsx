@@ -66,7 +66,10 @@ export function rateRow(rate: RateNow, planned_K_h: number): WorkedFigure {
   const { expanded_K_h: expanded } = rate;
   return {
     name: `Rate over ${rate.span_h.toFixed(1)} h`,
-    beside: `planned ${formatFigure(planned_K_h, { decimals: planned_K_h % 1 === 0 ? 0 : 2, signed: true })} K/h`,
+    beside:
+      planned_K_h === 0
+        ? 'planned: a soak'
+        : `planned ${formatFigure(planned_K_h, { decimals: planned_K_h % 1 === 0 ? 0 : 2, signed: true })} K/h`,
     figure: (
       <span>
         <Figure value={rate.rate_K_h} decimals={decimals} signed />
