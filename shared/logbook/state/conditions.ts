@@ -184,7 +184,13 @@ function conditionOf(view: View, id: string, operation: string): Condition {
   const judged = judgedStations(view, characteristic, operation);
   const present = new Set(judged.map((j) => j.station).filter((station) => station !== RANGE));
   const bad = judged.filter((j) => j.verdict === 'outside' || j.verdict === 'not-proven');
-  const asked = stationsAsked(view.plan, characteristic, operation, bad.length === 0);
+  const asked = stationsAsked(
+    view.plan,
+    characteristic,
+    operation,
+    bad.length === 0,
+    view.judge?.sample(view, characteristic, operation),
+  );
   const missing = asked.stations?.filter((station) => !present.has(station)) ?? [];
   const undecided = bad.filter((j) => !acceptedAt(view, operation, id, j.station));
   const enough = measuredOf(asked, present) >= asked.least;

@@ -53,7 +53,8 @@ function inSectors(plan: Plan, whole: boolean, seed: string): string[] {
     .filter((core) => core.whole === whole)
     .map(({ address, ring, x_mm, y_mm }) => {
       const angle = (Math.atan2(y_mm, x_mm) / (2 * Math.PI) + 1) % 1;
-      const sector = Math.floor(angle * SECTORS + 1e-9) % SECTORS;
+      // Places are rounded to 0.01 mm: those on the line between two sectors belong to the second.
+      const sector = Math.floor(angle * SECTORS + 1e-4) % SECTORS;
       // Out in one sector and in again in the next: no ring is favoured where the sectors meet.
       return { address, sector, ring: sector % 2 === 0 ? ring : -ring, lot: random() };
     });

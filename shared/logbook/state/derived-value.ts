@@ -1,5 +1,5 @@
 import type { LimitsAt } from '../../plan/lookup.ts';
-import type { Hold, Requirement } from '../../plan/schema.ts';
+import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import type { Fact } from './findings.ts';
@@ -40,6 +40,8 @@ export interface Judge {
   derive(view: View, characteristic: string, operation: string): readonly DerivedValue[] | null;
   /** Greatest less least over all stations, where the plan limits that; null while a station is missing. */
   range(view: View, characteristic: string, operation: string): DerivedValue | null;
+  /** The stations drawn where a sample is read; null where all are, or any so many will do. */
+  sample(view: View, characteristic: Characteristic, operation: string): readonly string[] | null;
   /** How far the rounds of a heat meet what a hold point asks of them. */
   rounds(view: View, hold: Hold, need: Requirement & { kind: 'rounds' }): RoundsMet;
   /** What a release lacked on the evidence that it lists, in words. */

@@ -13,6 +13,7 @@ import { arrangementFacts } from './arrangement-facts.ts';
 import { behindDoubt } from './behind-doubt.ts';
 import { lackedBy } from './carried.ts';
 import { checkFacts } from './check-facts.ts';
+import { coreSample } from './core-sample.ts';
 import { type DerivedValue, type Judge, RANGE, type Raw } from './derived-value.ts';
 import { limitsOfReading, planOfReadings } from './judged-limits.ts';
 import { finishedShort } from './left-undone.ts';
@@ -217,6 +218,7 @@ export const judge: Judge = {
   verdict: judgeValue,
   derive,
   range,
+  sample: (view, characteristic, operation) => coreSample(view, characteristic, operation)?.stations ?? null,
   rounds: roundsMet,
   lackedBy,
   roundFacts: (view, operation) => [...roundFacts(view, operation), ...alarmFacts(view, operation)],

@@ -32,7 +32,13 @@ function measureState(view: View, operation: string, characteristic: Characteris
   const states = [...stationStates(view, operation, characteristic.id).values()].filter((s) => s.current.length > 0);
   const range = view.judge?.range(view, characteristic.id, operation)?.verdict ?? null;
   const verdict = worst(derived ? derived.map((d) => d.verdict) : [range, ...states.map((s) => s.verdict)]);
-  const asked = stationsAsked(view.plan, characteristic, operation, verdict === null || verdict === 'within');
+  const asked = stationsAsked(
+    view.plan,
+    characteristic,
+    operation,
+    verdict === null || verdict === 'within',
+    view.judge?.sample(view, characteristic, operation),
+  );
   const present = new Set((derived ?? states).map(({ station }) => station));
   const workedOut = derived !== null && derived.length > 0;
   const done = workedOut ? derived.length : measuredOf(asked, present);
