@@ -4,7 +4,7 @@ import { characteristicById } from '../../plan/lookup.ts';
 import type { Characteristic, Operation } from '../../plan/schema.ts';
 import { checkedStations } from './checks.ts';
 import { coreSample } from './core-sample.ts';
-import { stationState } from './readings.ts';
+import { stationStates } from './readings.ts';
 import type { View } from './view.ts';
 
 /**
@@ -65,25 +65,22 @@ function layerState(view: View, operation: string, layer: CoreLayer, address: st
   return { ...sum, mark: markOf(sum) };
 }
 
-/** Kept core by core: a reading touches the one or two that it belongs to. */
 function measuredState(view: View, operation: string, characteristic: Characteristic, address: string): CoreState {
   const stations = stationsByCore(view.plan, characteristic).get(address);
   if (!stations) return NOT_ASKED;
-  return view.memo.get(`core mark/${operation}/${characteristic.id}/${address}/${view.judge !== null}`, () => {
-    const drawn = sampledStations(view, characteristic, operation);
-    let [done, asked, outside, notProven] = [0, 0, 0, 0];
-    for (const { id } of stations) {
-      const scope = `station/${operation}/${characteristic.id}/${id}`;
-      const state = view.log.inScope(scope).length > 0 ? stationState(view, scope) : null;
-      const stands = state !== null && state.current.length > 0;
-      if (stands) done += 1;
-      if (stands || drawn === null || drawn.has(id)) asked += 1;
-      if (state?.verdict === 'outside') outside += 1;
-      if (state?.verdict === 'not-proven') notProven += 1;
-    }
-    const sum = { done, asked, outside, notProven };
-    return { ...sum, mark: markOf(sum) };
-  });
+  const states = stationStates(view, operation, characteristic.id);
+  const drawn = sampledStations(view, characteristic, operation);
+  let [done, asked, outside, notProven] = [0, 0, 0, 0];
+  for (const { id } of stations) {
+    const state = states.get(id);
+    const stands = state !== undefined && state.current.length > 0;
+    if (stands) done += 1;
+    if (stands || drawn === null || drawn.has(id)) asked += 1;
+    if (state?.verdict === 'outside') outside += 1;
+    if (state?.verdict === 'not-proven') notProven += 1;
+  }
+  const sum = { done, asked, outside, notProven };
+  return { ...sum, mark: markOf(sum) };
 }
 
 /** Null where all are asked for: without a sample, or once one of it is not within. */
@@ -91,10 +88,8 @@ const sampledStations = (view: View, characteristic: Characteristic, operation: 
   view.memo.get(`sampled stations/${operation}/${characteristic.id}/${view.judge !== null}`, () => {
     const sample = coreSample(view, characteristic, operation);
     if (!sample) return null;
-    const grown = view.log
-      .scopeNames(`station/${operation}/${characteristic.id}/`)
-      .map((scope) => stationState(view, scope).verdict)
-      .some((verdict) => verdict === 'outside' || verdict === 'not-proven');
+    const states = [...stationStates(view, operation, characteristic.id).values()];
+    const grown = states.some(({ verdict }) => verdict === 'outside' || verdict === 'not-proven');
     return grown ? null : new Set(sample.stations);
   });
 

@@ -75,13 +75,17 @@ function itemOf(
 ): StationItem {
   const reading = state && ruling(view, state);
   const body = reading?.body;
-  const inForce = limitsAt(view.plan, characteristic.id, operation, station.id);
   return {
     station,
     state,
     value: body?.value ?? null,
-    limits: reading ? limitsOf(view, reading) : inForce,
-    inForce,
+    // Of thousands of stations few are looked at: their limits are looked up when they are.
+    get limits() {
+      return reading ? limitsOf(view, reading) : this.inForce;
+    },
+    get inForce() {
+      return limitsAt(view.plan, characteristic.id, operation, station.id);
+    },
     guard: body?.guard ?? GUARD_FACTOR * (characteristic.uncertainty ?? 0),
     verdict: state?.verdict ?? null,
   };

@@ -2,7 +2,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import { lazy, useLocation, useRoute } from 'preact-iso';
 import { judge } from '../../../../shared/logbook/state/derived.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { operationById } from '../../../../shared/plan/lookup.ts';
+import { characteristicById, operationById } from '../../../../shared/plan/lookup.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
 import { now } from '../../app/time.ts';
@@ -36,7 +36,7 @@ export function Survey() {
   const planned = operationById(open.plan, operation);
   if (planned && characteristic === ALL && hasCores(open, planned))
     return <CoresScreen key={operation} view={open} operation={planned} />;
-  if (!surveyOf(open, operation, characteristic))
+  if (!planned || !characteristicById(open.plan, characteristic))
     return (
       <Screen place="survey" name="Survey">
         <div class="sheet error" role="alert">

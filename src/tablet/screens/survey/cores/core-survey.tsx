@@ -11,6 +11,7 @@ import { CoresSheet } from './cores-sheet.tsx';
 import { LayerChoice } from './layer-choice.tsx';
 import { SampleButton } from './sample.tsx';
 import { Seven } from './seven.tsx';
+import { useCoreStates } from './use-core-states.ts';
 
 /** A survey that is read core by core: the map, and around the chosen core the gaps to those beside it. */
 export function CoreSurvey(props: {
@@ -41,6 +42,7 @@ export function CoreSurvey(props: {
     tap(core);
     onChoose(id);
   };
+  const states = useCoreStates(view, operation.id, layers);
   const sample = coreSample(view, characteristic, operation.id);
   return (
     <div class="survey-seen">
@@ -49,37 +51,32 @@ export function CoreSurvey(props: {
       </SurveyBar>
       <CoresSheet
         view={view}
-        operation={operation.id}
-        layers={layers}
+        states={states}
         chosen={other === null ? [address] : [address, other]}
         onChoose={choose}
         onEnter={enterField}
-        beside={(states) => (
-          <>
-            <Seven
-              view={view}
-              operation={operation.id}
-              layers={layers}
-              gaps={other === null ? null : characteristic}
-              states={states}
-              address={address}
-              other={other}
-              onBeside={(beside) => {
-                if (other === null) return choose(beside);
-                const between = (stations.get(beside) ?? []).filter((s) => coresAt(s.id).includes(address));
-                const id = first(between.map((s) => s.id));
-                tap(address);
-                if (id !== undefined) onChoose(id);
-              }}
-            />
-            {sample && <SampleButton view={view} survey={survey} sample={sample} />}
-            {isPinPull(characteristic) && <PinLift view={view} address={address} least_N={item.inForce.lower} />}
-            <button type="button" class="button" onClick={onWorking}>
-              Working
-            </button>
-          </>
-        )}
-      />
+      >
+        <Seven
+          view={view}
+          operation={operation.id}
+          gaps={other === null ? null : characteristic}
+          states={states}
+          address={address}
+          other={other}
+          onBeside={(beside) => {
+            if (other === null) return choose(beside);
+            const between = (stations.get(beside) ?? []).filter((s) => coresAt(s.id).includes(address));
+            const id = first(between.map((s) => s.id));
+            tap(address);
+            if (id !== undefined) onChoose(id);
+          }}
+        />
+        {sample && <SampleButton view={view} survey={survey} sample={sample} />}
+        {isPinPull(characteristic) && <PinLift view={view} address={address} least_N={item.inForce.lower} />}
+        <button type="button" class="button" onClick={onWorking}>
+          Working
+        </button>
+      </CoresSheet>
     </div>
   );
 }

@@ -1,6 +1,6 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
-import { coreCharacteristics, coreState } from '../../../../../shared/logbook/state/core-marks.ts';
+import { coreCharacteristics } from '../../../../../shared/logbook/state/core-marks.ts';
 import type { View } from '../../../../../shared/logbook/state/view.ts';
 import { CORES } from '../../../../../shared/plan/core-stations.ts';
 import { coreByAddress, coresOf } from '../../../../../shared/plan/cores.ts';
@@ -13,6 +13,7 @@ import { CorePanel } from './core-panel.tsx';
 import { CoresSheet } from './cores-sheet.tsx';
 import { LayerChoice } from './layer-choice.tsx';
 import { Seven } from './seven.tsx';
+import { type CoreStates, useCoreStates } from './use-core-states.ts';
 
 const EMPTY = { address: null as string | null, serial: '' };
 
@@ -22,6 +23,7 @@ export function CoresScreen({ view, operation }: { view: View; operation: Operat
   const { value, change, ready } = draft;
   useAskedCore(view, ready, (address) => change({ address, serial: '' }));
   const layers = useMemo(() => layersOf(view, operation), [view, operation]);
+  const states = useCoreStates(view, operation.id, layers);
   const cores = coresOf(view.plan);
   const address = value.address ?? cores[0]?.address;
   if (address === undefined || !ready) return null;
@@ -39,25 +41,17 @@ export function CoresScreen({ view, operation }: { view: View; operation: Operat
         <SurveyBar view={view} operation={operation}>
           <LayerChoice view={view} operation={operation} chosen={ALL} address={address} />
         </SurveyBar>
-        <CoresSheet
-          view={view}
-          operation={operation.id}
-          layers={layers}
-          chosen={[address]}
-          onChoose={choose}
-          beside={(states) => (
-            <Seven
-              view={view}
-              operation={operation.id}
-              layers={layers}
-              gaps={gaps ?? null}
-              states={states}
-              address={address}
-              other={null}
-              onBeside={choose}
-            />
-          )}
-        />
+        <CoresSheet view={view} states={states} chosen={[address]} onChoose={choose}>
+          <Seven
+            view={view}
+            operation={operation.id}
+            gaps={gaps ?? null}
+            states={states}
+            address={address}
+            other={null}
+            onBeside={choose}
+          />
+        </CoresSheet>
       </div>
       <div class="survey-hand">
         <CorePanel
@@ -66,7 +60,7 @@ export function CoresScreen({ view, operation }: { view: View; operation: Operat
           address={address}
           serial={value.serial}
           onSerial={(serial) => change({ serial })}
-          next={nextCore(view, operation, layers, address)}
+          next={states && nextCore(view, states, address)}
           onNext={choose}
         />
       </div>
@@ -75,15 +69,12 @@ export function CoresScreen({ view, operation }: { view: View; operation: Operat
 }
 
 /** The next core in the order of the walk of which something is asked that is not there, round to the one before. */
-function nextCore(view: View, operation: Operation, layers: ReturnType<typeof layersOf>, from: string): string | null {
+function nextCore(view: View, states: CoreStates, from: string): string | null {
   const cores = coresOf(view.plan);
   const at = cores.findIndex((c) => c.address === from);
-  for (let i = 1; i < cores.length; i++) {
-    const { address } = cores[(at + i) % cores.length]!;
-    const { mark } = coreState(view, operation.id, layers, address);
-    if (mark === 'missing' || mark === 'begun') return address;
-  }
-  return null;
+  const order = [...cores.slice(at + 1), ...cores.slice(0, at)];
+  const next = order.find(({ address }) => ['missing', 'begun'].includes(states.get(address)?.mark ?? ''));
+  return next?.address ?? null;
 }
 
 /** The core that the link names is worked at first; the address of the page then lets go of it. */

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
-import { type CoreLayer, NOT_ASKED } from '../../../../../shared/logbook/state/core-marks.ts';
+import { NOT_ASKED } from '../../../../../shared/logbook/state/core-marks.ts';
 import type { View } from '../../../../../shared/logbook/state/view.ts';
 import { coresOf } from '../../../../../shared/plan/cores.ts';
 import { CoreHexagon } from '../../../parts/core-map/core-hexagon.tsx';
@@ -11,18 +11,18 @@ import { Sheet } from '../../../parts/sheet.tsx';
 import { CoreList } from './core-list.tsx';
 import { countMarks, isLooked, type Looked, type MarkCounts, stateWords } from './core-words.ts';
 import './cores.css';
-import { type CoreStates, useCoreStates } from './use-core-states.ts';
+import type { CoreStates } from './use-core-states.ts';
 
 export interface CoresSheetProps {
   readonly view: View;
-  readonly operation: string;
-  readonly layers: readonly CoreLayer[];
+  /** Null while they are being counted. */
+  readonly states: CoreStates | null;
   /** The core that is worked at, or the two beside a gap, the chosen one first. */
   readonly chosen: readonly string[];
   readonly onChoose: (address: string) => void;
   readonly onEnter?: (() => void) | undefined;
-  /** Stands under the cores beside the chosen one. */
-  readonly beside?: ((states: CoreStates) => ComponentChildren) | undefined;
+  /** Stands beside the map. */
+  readonly children: ComponentChildren;
 }
 
 type Shown = 'map' | 'list';
@@ -30,10 +30,9 @@ const NO_STATES: CoreStates = new Map();
 
 /** The cores of the mould as a map, and as a list by rings with the same content; what is looked for stands out in both. */
 export function CoresSheet(props: CoresSheetProps) {
-  const { view, operation, layers, chosen, onChoose } = props;
+  const { view, states: counted, chosen, onChoose } = props;
   const [shown, show] = useState<Shown>('map');
   const [looked, look] = useState<Looked>('all');
-  const counted = useCoreStates(view, operation, layers);
   const states = counted ?? NO_STATES;
   const counts = useMemo(() => countMarks(states.values()), [states]);
   const cores = useMemo(() => mapCores(view, states, looked), [view.plan, states, looked]);
@@ -79,7 +78,7 @@ export function CoresSheet(props: CoresSheetProps) {
         ) : (
           <CoreList cores={cores} states={states} chosen={chosen[0] ?? null} looked={looked} onChoose={onChoose} />
         )}
-        {props.beside && <div class="cores-beside">{props.beside(states)}</div>}
+        <div class="cores-beside">{props.children}</div>
       </div>
       <Legend counts={counts} counting={counted === null} />
     </Sheet>

@@ -1,4 +1,4 @@
-import { type CoreLayer, coreState, NOT_ASKED } from '../../../../../shared/logbook/state/core-marks.ts';
+import { NOT_ASKED } from '../../../../../shared/logbook/state/core-marks.ts';
 import type { View } from '../../../../../shared/logbook/state/view.ts';
 import { neighboursOf } from '../../../../../shared/plan/cores.ts';
 import type { Characteristic } from '../../../../../shared/plan/schema.ts';
@@ -15,19 +15,19 @@ import type { CoreStates } from './use-core-states.ts';
 export function Seven(props: {
   view: View;
   operation: string;
-  layers: readonly CoreLayer[];
   /** The characteristic whose stations are pairs; null where gaps are not read. */
   gaps: Characteristic | null;
-  states: CoreStates;
+  /** Null while they are being counted: then the gaps are not looked up either. */
+  states: CoreStates | null;
   address: string;
   /** The core on the other side of the gap that is worked on. */
   other: string | null;
   onBeside: (address: string) => void;
 }) {
-  const { view, operation, layers, gaps, states, address, other, onBeside } = props;
-  const between = gaps ? gapsBeside(view, operation, gaps, address) : new Map<string, GapBeside>();
+  const { view, operation, gaps, states, address, other, onBeside } = props;
+  const between = gaps && states ? gapsBeside(view, operation, gaps, address) : new Map<string, GapBeside>();
   const beside = neighboursOf(view.plan, address).map((core): BesideCore => {
-    const state = states.get(core.address) ?? NOT_ASKED;
+    const state = states?.get(core.address) ?? NOT_ASKED;
     const gap = between.get(core.address);
     const words = gap ? `Gap to core ${core.address}: ${gapWords(gap)}` : `Core ${core.address}: ${stateWords(state)}`;
     return {
@@ -38,7 +38,7 @@ export function Seven(props: {
       ...(gap && gaps ? { gap: <GapValue gap={gap} characteristic={gaps} /> } : {}),
     };
   });
-  const own = states.get(address) ?? coreState(view, operation, layers, address);
+  const own = states?.get(address) ?? NOT_ASKED;
   return <CoreSeven address={address} mark={own.mark} beside={beside} onBeside={onBeside} />;
 }
 
