@@ -120,6 +120,8 @@ export const kinds = {
     expansion_per_K: nullableNumber,
     calibratedOn: z.string(),
     calibrationDue: z.string(),
+    /** Of its calibration, point by point: what is added to a reading there. */
+    corrections: z.optional(z.array(z.object({ at: z.number(), correction: z.number() }))),
     /** A calibration that found it right clears what was read with it since the one before. */
     foundRight: z.optional(z.boolean()),
     words: z.optional(words),

@@ -46,6 +46,12 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
       await page.locator('.heat-chart').press('Enter');
     },
   },
+  { name: 'heat-channel', path: '/heat/channel/CR-2' },
+  {
+    name: 'heat-corrections',
+    path: '/heat/channel/CR-2',
+    prepare: (page) => press(page, 'Enter corrections'),
+  },
   { name: 'logger-files', path: '/heat/files' },
   { name: 'logger-mapping', path: '/heat/files', prepare: chooseLoggerFile },
   {

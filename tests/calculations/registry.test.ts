@@ -15,7 +15,7 @@ const contract = `
   length-at-20 uncertainty conformity circle-fit lobes plane-fit control-chart grubbs sampling-plan
   thermocouple viscosity slot-fill cooling-stress cooling-rate conduction-slab heat-plan rate settling band-mismatch
   critical-path entry-hash merkle-root
-  viscoelastic-slab
+  viscoelastic-slab thermocouple-tolerance sensor-correction
 `
   .trim()
   .split(/\s+/);

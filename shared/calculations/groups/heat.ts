@@ -4,15 +4,19 @@ import { coolingRate } from '../cooling-rate.ts';
 import { coolingStress } from '../cooling-stress.ts';
 import { heatPlan } from '../heat-plan.ts';
 import { rate } from '../rate.ts';
+import { sensorCorrection } from '../sensor-correction.ts';
 import { settling } from '../settling.ts';
 import { slotFill } from '../slot-fill.ts';
 import { thermocouple } from '../thermocouple.ts';
+import { thermocoupleTolerance } from '../thermocouple-tolerance.ts';
 import { viscoelasticSlab } from '../viscoelastic-slab.ts';
 import { viscosity } from '../viscosity.ts';
 
 /** The table "Heat and glass". */
 export const heat = [
   thermocouple,
+  thermocoupleTolerance,
+  sensorCorrection,
   viscosity,
   slotFill,
   coolingStress,

@@ -79,7 +79,7 @@ function Drawn({ view }: { view: View }) {
             </div>
           </Sheet>
         )}
-        <PickedSheet view={view} group={group} work={work} />
+        <PickedSheet view={view} work={work} />
         <Marks view={view} shown={work.shown} />
       </div>
     </>

@@ -32,7 +32,7 @@ function saidAt(line: ChartLine, at_ms: number, width_ms: number): Said {
 }
 
 /** The readings at the picked instant. */
-export function PickedSheet({ view, group, work }: { view: View; group: string; work: ChartWork }) {
+export function PickedSheet({ view, work }: { view: View; work: ChartWork }) {
   const { timeZone, dayOne } = view.genesis;
   const { picked_ms, content, shown } = work;
   void work.came.value;
@@ -57,7 +57,7 @@ export function PickedSheet({ view, group, work }: { view: View; group: string; 
             const middle = least === null || greatest === null ? (reading?.value ?? null) : (least + greatest) / 2;
             return (
               <li key={line.name}>
-                <a class="row" href={`/heat/channel/${encodeURIComponent(line.name)}?group=${group}`}>
+                <a class="row" href={`/heat/channel/${encodeURIComponent(line.name)}`}>
                   <span class="grow">
                     <b class="n">{line.name}</b>
                     <span class="second small dim">{where}</span>

@@ -91,6 +91,7 @@ const sayings: Sayings = {
       fact('expansion', b.expansion_per_K === null ? null : `${plain(b.expansion_per_K * 1e6)} ×10⁻⁶/K`),
       fact('calibrated on', b.calibratedOn),
       fact('next one due', b.calibrationDue),
+      fact('corrections', b.corrections?.map((c) => `${plain(c.correction)} at ${plain(c.at)}`).join(', ')),
       fact('found', b.foundRight === undefined ? null : b.foundRight ? 'right' : 'not right'),
       fact('words', b.words),
     ),
