@@ -106,6 +106,7 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
     },
   },
   { name: 'setup-tablets', path: '/setup?part=tablets' },
+  { name: 'setup-server', path: '/setup?part=tablets&show=server' },
   {
     name: 'tablet-chosen',
     path: '/setup?part=tablets',

@@ -2,8 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { makeCode } from '../../src/server/access.ts';
-import { openDatabase } from '../../src/server/database/open-database.ts';
+import { admissions, makeCode, revoke } from '../../src/server/access.ts';
+import { type Database, openDatabase } from '../../src/server/database/open-database.ts';
 import { settingsOf } from '../server/engines.ts';
 import { TestServer } from './harness.ts';
 
@@ -32,13 +32,13 @@ export async function joinFromStart(page: Page, code: string, name: string): Pro
   await page.getByRole('heading', { name: 'This tablet is not admitted yet' }).waitFor();
 }
 
-/** A server that is killed without a word and started again where it was. */
+/** A server over a database that the test reaches too; it can be killed without a word and started again where it was. */
 export class KilledServer {
   private readonly world = { DATA_FOLDER: mkdtempSync(join(tmpdir(), 'lehrbook-data-')) };
   private running!: TestServer;
   kills = 0;
 
-  constructor(private readonly settings: Readonly<Record<string, string>>) {}
+  constructor(private readonly settings: Readonly<Record<string, string>> = {}) {}
 
   async start(port = 0): Promise<void> {
     this.running = await TestServer.start({ world: this.world, settings: this.settings, port });
@@ -50,6 +50,8 @@ export class KilledServer {
 
   firstCode = (): Promise<string> => this.running.firstCode();
 
+  kill = (): Promise<void> => this.running.kill();
+
   async killAndStart(): Promise<void> {
     const { port } = this.running;
     this.kills += 1;
@@ -58,11 +60,21 @@ export class KilledServer {
   }
 
   /** A code for the casting that it has, as the keeper's command makes one. */
-  async code(casting: string): Promise<string> {
+  code = (casting: string): Promise<string> => this.atTheServer(({ db }) => makeCode(db, casting, 60, Date.now()));
+
+  /** Takes the token of every tablet away. */
+  revokeAll = (): Promise<void> =>
+    this.atTheServer(async ({ db }) => {
+      for (const { id } of await admissions(db)) await revoke(db, id, Date.now());
+    });
+
+  private async atTheServer<T>(work: (database: Database) => Promise<T>): Promise<T> {
     const database = await openDatabase(settingsOf(this.world));
-    const code = await makeCode(database.db, casting, 60, Date.now());
-    await database.close();
-    return code;
+    try {
+      return await work(database);
+    } finally {
+      await database.close();
+    }
   }
 
   async discard(): Promise<void> {

@@ -1,21 +1,36 @@
+import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { FetchHalfWay } from '../bench/fetch-half-way.ts';
 import { BesideTheApp, castingOf } from './beside.ts';
-import { TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
+import { sizes, TestTabletBrowser, waitUntilOffline } from './harness.ts';
+import { layoutFaults } from './screens.ts';
 import { joinFromStart, joinServer, KilledServer, line, SERVER, SYNCED } from './server-steps.ts';
 import { become, go, openPractice, typePin } from './steps.ts';
 
 /** Of everybody in the practice casting. */
 const PIN = '1234';
 
+/** What a person would trip over at the server's place, at each size. */
+async function faultsIn(page: Page): Promise<string[]> {
+  const faults: string[] = [];
+  for (const [size, box] of Object.entries(sizes)) {
+    await page.setViewportSize(box);
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    const found = [...(await layoutFaults(page)), ...violations.map((v) => `${v.id}: ${v.nodes[0]?.html}`)];
+    faults.push(...found.map((fault) => `${size}: ${fault}`));
+  }
+  await page.setViewportSize(sizes.landscape);
+  return faults;
+}
+
 describe('a tablet and the server', () => {
   const tablet = new TestTabletBrowser();
-  let server: TestServer;
+  const server = new KilledServer();
   let page: Page;
 
   beforeAll(async () => {
-    server = await TestServer.start();
+    await server.start();
     page = await tablet.open();
     await page.goto(server.address);
     await openPractice(page);
@@ -23,7 +38,7 @@ describe('a tablet and the server', () => {
   });
   afterAll(async () => {
     await tablet.discard();
-    await server.kill();
+    await server.discard();
   });
 
   it('says so when the code is wrong, and joins with the right one, however it is typed', async () => {
@@ -51,7 +66,39 @@ describe('a tablet and the server', () => {
     await line(page).getByText('Kept here · 1 not yet elsewhere').waitFor();
     expect(await page.locator('.state-alarm, .state-late').count()).toBe(0);
     await page.context().setOffline(false);
-    await line(page).getByText('Kept here and elsewhere').waitFor();
+    await line(page).getByText(SYNCED).waitFor();
+  });
+
+  it('says calmly that the server does not answer', async () => {
+    await go(page, SERVER);
+    await page.getByRole('status').getByText('in sync').waitFor();
+    expect(await faultsIn(page)).toEqual([]);
+    await server.kill();
+    await page.getByRole('button', { name: 'Sync now' }).click();
+    await page.getByText('No answer from the server').waitFor();
+    expect(await page.locator('.state-alarm, .state-late, .error').count()).toBe(0);
+    await server.start(Number(new URL(page.url()).port));
+    await page.getByRole('button', { name: 'Sync now' }).click();
+    await page.getByRole('status').getByText('in sync').waitFor();
+  });
+
+  it('says that its token was revoked, and joins again with another code', async () => {
+    await server.revokeAll();
+    await page.getByRole('button', { name: 'Sync now' }).click();
+    await page.getByText(/The server lets this tablet in no more/).waitFor();
+    await line(page).getByText('Not carried: see why in Setup').waitFor();
+    expect(await faultsIn(page)).toEqual([]);
+    await joinServer(page, await server.code(await castingOf(page)));
+    await page.getByRole('status').getByText('in sync').waitFor();
+    await line(page).getByText(SYNCED).waitFor();
+  });
+
+  it('leaves the server, and keeps what it has', async () => {
+    await page.getByRole('button', { name: 'Leave the server' }).click();
+    await page.getByRole('button', { name: 'Leave it' }).click();
+    await page.getByRole('button', { name: 'Join the server' }).waitFor();
+    await line(page).getByText(SYNCED).waitFor();
+    expect(tablet.problems).toEqual([]);
   });
 });
 
