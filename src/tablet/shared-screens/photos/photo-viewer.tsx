@@ -25,12 +25,14 @@ export function PhotoViewer({ view, shots, start, onClose }: Props) {
   };
   useEffect(() => {
     const onKey = ({ key }: KeyboardEvent) => {
+      // At full size they move the picture.
+      if (full) return;
       if (key === 'ArrowLeft') go(-1);
       if (key === 'ArrowRight') go(1);
     };
     addEventListener('keydown', onKey);
     return () => removeEventListener('keydown', onKey);
-  }, [shots.length]);
+  }, [shots.length, full]);
   return (
     <Overlay
       title={shots.length === 1 ? 'Photo' : `Photo ${at + 1} of ${shots.length}`}
@@ -64,6 +66,8 @@ export function PhotoViewer({ view, shots, start, onClose }: Props) {
   );
 }
 
+const ASKED = 'It is asked for first when this tablet reaches the server.';
+
 /** The whole photo; while it lies elsewhere the small one, and where the whole one is. */
 function Whole({ view, shot, full }: { view: View; shot: Shot; full: boolean }) {
   const { photo, alt } = shot;
@@ -78,7 +82,9 @@ function Whole({ view, shot, full }: { view: View; shot: Shot; full: boolean }) 
     <>
       {url === 'not-here' ? (
         <div class="empty photo-nothing">
-          <p>The photo is {whereWords(view, shot)}.</p>
+          <p>
+            The photo is {whereWords(view, shot)}. {ASKED}
+          </p>
         </div>
       ) : (
         <div class={`photo-whole ${full ? 'full' : ''}`} tabIndex={full ? 0 : undefined}>
@@ -87,8 +93,7 @@ function Whole({ view, shot, full }: { view: View; shot: Shot; full: boolean }) 
       )}
       {missing && url !== 'not-here' && (
         <p class="photo-waits" role="status">
-          This is the small one. The whole photo is {whereWords(view, shot)}. It is asked for first when this tablet
-          reaches the server.
+          This is the small one. The whole photo is {whereWords(view, shot)}. {ASKED}
         </p>
       )}
     </>

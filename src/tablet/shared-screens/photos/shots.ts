@@ -3,6 +3,7 @@ import type { Kept } from '../../../../shared/logbook/log.ts';
 import { stationLabel } from '../../../../shared/logbook/state/findings.ts';
 import { photosIn } from '../../../../shared/logbook/state/photos.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
+import { openStore } from '../../app/tablet.ts';
 
 /** One photo as it is shown. */
 export interface Shot {
@@ -48,6 +49,7 @@ function takenOf(view: View, { words, wanted, characteristic, station, finding, 
 
 /** Where a photo lies that is not here: on the tablet that took it. */
 export function whereWords(view: View, { by }: Shot): string {
+  if (by.entry.device === openStore().device) return 'gone from this tablet, which took it';
   const tablet = view.standing.tablets().find((t) => t.device === by.entry.device)?.name ?? 'a tablet not admitted';
   return `not on this tablet yet; ${tablet} took it`;
 }
