@@ -325,3 +325,33 @@ describe('two children of one parent', () => {
     expect([waited > 0, joined > 0]).toEqual([true, true]);
   });
 });
+
+describe('whoever set a limit', () => {
+  const both = { ...quality, roles: [...quality.roles, 'process-engineer' as const] };
+
+  /** Quality measured nothing; the lead observed a reading. */
+  function signedAfter(set: (tablet: TestTablet) => void): TestTablet {
+    const [a] = hall(['T1']);
+    a!.write('person', { person: quality.id, name: quality.name, roles: [...both.roles] }, lead, 5);
+    set(a!);
+    fulfil(a!, [100, 100, 100]);
+    a!.write('reading', readingUnder(a!.view(), 'a', 100, lead, hashAt(a!, 'a')), lead, 14);
+    sign(a!);
+    return a!;
+  }
+
+  const hashAt = (tablet: TestTablet, station: string) =>
+    stationStates(tablet.view(), '2', 'width').get(station)!.current[0]!.hash;
+
+  it('is not the independent signer of a hold point that needs it', () => {
+    const set = (a: TestTablet) => a.write('plan', { plan: narrow(), parents: [planHashOf(smallPlan)] }, both, 6);
+    const a = signedAfter((t) => void set(t));
+    expect([hold(a).status, hold(a).unsound]).toEqual(['ready', 'nobody-independent']);
+  });
+
+  it('of something else is', () => {
+    const other = { ...smallPlan, revision: 'B', operations: smallPlan.operations.map((o) => ({ ...o, hours: 9 })) };
+    const a = signedAfter((t) => void t.write('plan', { plan: other, parents: [planHashOf(smallPlan)] }, both, 6));
+    expect(hold(a).status).toBe('released');
+  });
+});

@@ -4,6 +4,7 @@ import { merkleRoot } from '../merkle.ts';
 import { changedSince } from './core-changes.ts';
 import { evidenceHashes } from './hold-scope.ts';
 import { questionOf } from './instruments.ts';
+import { setLimitsOf } from './limit-setters.ts';
 import { byTime, keptVerdict } from './readings.ts';
 import { happenedBefore } from './sequence.ts';
 import { live, strikesOf } from './strikes.ts';
@@ -111,8 +112,8 @@ function completeSets(view: View, hold: Hold, signed: readonly Signature[]): Sig
   const bases = [...new Set(signed.map(basisOf))];
   return bases.flatMap((basis) => {
     const set = signed.filter((s) => basisOf(s) === basis);
-    const { roles } = asSigned(view, set[0]!.release)?.hold ?? hold;
-    const chosen = assign(roles, set, [], (some) => hasIndependent(view, some));
+    const then = asSigned(view, set[0]!.release) ?? { view, hold };
+    const chosen = assign(then.hold.roles, set, [], (some) => hasIndependent(then, some));
     return chosen ? [chosen] : [];
   });
 }
@@ -132,8 +133,8 @@ export const releasedWork = (view: View): ReadonlyMap<string, string> =>
     return released;
   });
 
-const hasIndependent = (view: View, set: readonly Signature[]): boolean =>
-  set.some(({ release }) => isIndependent(view, release.entry.by, release.body.evidence));
+const hasIndependent = ({ view, hold }: AsSigned, set: readonly Signature[]): boolean =>
+  set.some(({ release }) => isIndependent(view, hold, release.entry.by, release.body.evidence));
 
 /** One signature a role, each by another person, as a whole as it is wanted; null where that cannot be done. */
 function assign(
@@ -156,8 +157,11 @@ function assign(
 /** Kinds that somebody saw something for. */
 const OBSERVED: ReadonlySet<string> = new Set(['reading', 'round', 'sheet', 'check', 'core', 'core-change']);
 
-/** Whether a person took and wrote none of the readings, rounds, sheets and checks in the evidence. */
-export function isIndependent(view: View, person: string, evidence: readonly string[]): boolean {
+/** Whether a person took and wrote none of the readings, rounds, sheets and checks in the evidence, and set no limit of it. */
+export const isIndependent = (view: View, hold: Hold, person: string, evidence: readonly string[]): boolean =>
+  !setLimitsOf(view, hold, person) && observedNone(view, person, evidence);
+
+function observedNone(view: View, person: string, evidence: readonly string[]): boolean {
   return evidence.every((hash) => {
     const kept = view.log.get(hash);
     if (!kept || !OBSERVED.has(kept.entry.kind)) return true;

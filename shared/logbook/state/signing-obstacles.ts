@@ -12,13 +12,15 @@ export function signingObstacles(view: View, state: HoldState, person: string, r
   const refused = state.refusals.find((r) => r.body.role !== role);
   if (refused) words.push(`${refused.body.name} refused: ${refused.body.reason}`);
   const lastPlace = state.rolesOpen.length === 1 || state.unsound === 'nobody-independent';
-  const independent = [...signedBy, person].some((p) => isIndependent(view, p, state.evidence));
-  if (lastPlace && !independent) words.push('At least one signer must have taken none of the measurements.');
+  const independent = [...signedBy, person].some((p) => isIndependent(view, state.hold, p, state.evidence));
+  if (lastPlace && !independent)
+    words.push('At least one signer must have taken none of the measurements and set none of the limits.');
   return words;
 }
 
 /** Why signatures in every role do not release a hold point. */
 export const unsoundWords: { readonly [U in NonNullable<HoldState['unsound']>]: string } = {
   'one-person': 'One person signed in two roles. They are for different persons: another signs too.',
-  'nobody-independent': 'Everyone who signed measured or recorded some of the evidence. One who did not signs too.',
+  'nobody-independent':
+    'Everyone who signed measured or recorded some of the evidence, or set its limits. One who did not signs too.',
 };

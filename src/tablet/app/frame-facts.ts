@@ -9,6 +9,7 @@ export interface FrameFacts {
   readonly practice: boolean;
   readonly timeZone: string;
   readonly dayOne: string;
+  /** The one in force, and whether others wait. */
   readonly revision: string;
   readonly spine: SpineProps;
   /** Findings that wait, minor ones not counted. */
@@ -18,5 +19,7 @@ export interface FrameFacts {
 export function frameFacts(view: View): FrameFacts {
   const { name, practice, timeZone, dayOne } = view.genesis;
   const open = findings(view).filter((f) => f.state === 'open' && f.severity !== 'minor').length;
-  return { casting: name, practice, timeZone, dayOne, revision: view.plan.revision, spine: spineOf(view), open };
+  const waiting = view.heads.length > 1 ? `, ${view.heads.length} others wait to be joined` : '';
+  const revision = `${view.plan.revision}${waiting}`;
+  return { casting: name, practice, timeZone, dayOne, revision, spine: spineOf(view), open };
 }

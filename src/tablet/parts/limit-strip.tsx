@@ -173,6 +173,12 @@ function Chevron({ off, half }: { off: 'low' | 'high'; half: number }) {
   );
 }
 
+/** Widths of a label, as a share of the strip: nearer to a post, two figures would stand over each other. */
+const LABEL_ROOM = 0.16;
+
+const hasRoom = ({ posts }: StripScale, nominal: number): boolean =>
+  posts.every((post) => Math.abs(post - nominal) >= LABEL_ROOM);
+
 /** Limits printed under their posts, nominal between them where there is room. */
 function Labels(props: LimitStripProps & { scale: StripScale }) {
   const { scale, size, lower, upper, nominal, decimals } = props;
@@ -188,7 +194,7 @@ function Labels(props: LimitStripProps & { scale: StripScale }) {
           {figure(limit)}
         </span>
       ))}
-      {size === 'L' && nominal !== null && scale.nominal !== null && (
+      {size === 'L' && nominal !== null && scale.nominal !== null && hasRoom(scale, scale.nominal) && (
         <span class="strip-middle" style={{ left: percent(scale.nominal) }}>
           {figure(nominal)}
         </span>

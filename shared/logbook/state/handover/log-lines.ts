@@ -127,7 +127,11 @@ function rosterLines(p: Preparing): HandoverLine[] {
   const plans = freshOf(p, 'plan');
   return [
     ...(lines.length === 0 ? [] : [line(`Roster: ${count(lines.length, 'change')}.`, lines)]),
-    ...plans.map((plan) => line(`Plan revision ${plan.body.plan.revision}.`, [plan])),
+    ...plans.map((plan) =>
+      line(sentence(`Plan revision ${plan.body.plan.revision}${plan.body.reason ? `: ${plan.body.reason}` : ''}`), [
+        plan,
+      ]),
+    ),
   ];
 }
 

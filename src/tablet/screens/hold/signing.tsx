@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Role } from '../../../../shared/logbook/kinds.ts';
 import type { Person } from '../../../../shared/logbook/standing.ts';
 import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
+import { setLimitsOf } from '../../../../shared/logbook/state/limit-setters.ts';
 import { isIndependent } from '../../../../shared/logbook/state/signatures.ts';
 import { signingObstacles } from '../../../../shared/logbook/state/signing-obstacles.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
@@ -161,9 +162,11 @@ function SignForm({
           choices={all.map((c) => ({
             value: nameOf(c),
             label: `${c.person.name}, ${roleName(c.role)}`,
-            detail: isIndependent(view, c.person.id, state.evidence)
-              ? 'took no measurement in this evidence'
-              : 'measured or recorded some of this evidence',
+            detail: setLimitsOf(view, state.hold, c.person.id)
+              ? 'set limits of this hold point in a plan revision'
+              : isIndependent(view, state.hold, c.person.id, state.evidence)
+                ? 'took no measurement in this evidence'
+                : 'measured or recorded some of this evidence',
           }))}
           value={who ? nameOf(who) : null}
           onChoice={(chosen) => draft.change({ chosen })}

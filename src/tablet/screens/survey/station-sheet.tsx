@@ -100,6 +100,7 @@ function Standing({ pass, reading }: { pass: Pass; reading: Reading }) {
   const { decimals, unit } = shown;
   const body = judgedIn(shown, { ...reading.body, limits: limitsOf(pass.view, reading) });
   const verdict = verdictOf(pass.view, reading);
+  const rejudged = isRejudged(pass.view, reading);
   const { nominal, lower, upper } = body.limits;
   return (
     <>
@@ -132,12 +133,13 @@ function Standing({ pass, reading }: { pass: Pass; reading: Reading }) {
         verdict={verdict}
         unit={unit}
         decimals={decimals}
+        superseded={rejudged ? shown.limits(reading.body.limits) : undefined}
       />
       <div class="judged-words">
         {verdict && <VerdictMark verdict={verdict} side={nearestLimit(body)?.side} tag />}
         <p class="small grow">{verdictSentence({ ...body, verdict }, decimals, shown.finest)}</p>
       </div>
-      {isRejudged(pass.view, reading) && (
+      {rejudged && (
         <p class="small">
           The limits have changed since it was read: it was {spoken(reading.body.verdict)} by those that its reader was
           shown.
