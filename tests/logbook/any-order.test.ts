@@ -114,7 +114,7 @@ const deed: fc.Arbitrary<Deed> = fc.oneof(
   },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('adopt' as const), ...at, of: fc.nat(2) }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('retire' as const), ...at }) },
-  { weight: 1, arbitrary: fc.record({ do: fc.constant('complete' as const), ...at }) },
+  { weight: 4, arbitrary: fc.record({ do: fc.constant('complete' as const), ...at }) },
   {
     weight: 3,
     arbitrary: fc.record({

@@ -1,5 +1,6 @@
 import type { Role } from '../kinds.ts';
 import type { HoldState } from './holds.ts';
+import { setLimitsOf } from './limit-setters.ts';
 import { isIndependent } from './signatures.ts';
 import type { View } from './view.ts';
 
@@ -13,8 +14,10 @@ export function signingObstacles(view: View, state: HoldState, person: string, r
   if (refused) words.push(`${refused.body.name} refused: ${refused.body.reason}`);
   const lastPlace = state.rolesOpen.length === 1 || state.unsound === 'nobody-independent';
   const independent = [...signedBy, person].some((p) => isIndependent(view, state.hold, p, state.evidence));
-  if (lastPlace && !independent)
-    words.push('At least one signer must have taken none of the measurements and set none of the limits.');
+  if (lastPlace && !independent) {
+    words.push('At least one signer must have taken none of the measurements.');
+    if (setLimitsOf(view, state.hold, person)) words.push('Whoever set a limit of it is not the independent signer.');
+  }
   return words;
 }
 
