@@ -3,7 +3,7 @@ import { uncertainty } from '../calculations/uncertainty.ts';
 import { baselineOf } from '../logbook/state/baseline.ts';
 import { channelsOf } from '../logbook/state/channels.ts';
 import type { Heat } from '../logbook/state/rounds.ts';
-import { instantsOf, latestOf, mean, type Sample, steadyMean } from '../logbook/state/samples.ts';
+import { instantsOf, latestOf, mean, recent, type Sample, steadyMean } from '../logbook/state/samples.ts';
 import type { View } from '../logbook/state/view.ts';
 import { figureOf } from './figure-of.ts';
 
@@ -36,9 +36,11 @@ export function rateOverWindow(
   at_ms: number,
   window_h: number,
 ): RateNow | null {
-  const known = instantsOf(samples.filter((s) => s.t_ms <= at_ms && wanted.has(s.channel)));
-  const inWindow = known.filter((i) => at_ms - i.t_ms <= window_h * SLACK * HOUR_MS);
-  const { channels, points } = steadyMean(inWindow.length < 2 ? known.slice(-2) : inWindow, wanted);
+  // Most of a long record is older than the window: it is looked through only where the window holds too little.
+  const among = (some: readonly Sample[]) => instantsOf(some.filter((s) => wanted.has(s.channel)));
+  const inWindow = among(recent(samples, at_ms, window_h * SLACK * HOUR_MS));
+  const taken = inWindow.length < 2 ? among(recent(samples, at_ms, Number.POSITIVE_INFINITY)).slice(-2) : inWindow;
+  const { channels, points } = steadyMean(taken, wanted);
   const first = points[0];
   if (!first || points.length < 2) return null;
   const input = {

@@ -14,6 +14,8 @@ const HOUR_MS = 3_600_000;
 export const SPIN_RATE = 'spin-rate';
 /** Readings further apart say nothing of the time between. */
 const MOST_BETWEEN_MS = 6 * HOUR_MS;
+/** A change is one within an hour; readings an hour apart are seldom so to the minute. */
+const CHANGE_MS = 1.1 * HOUR_MS;
 
 /** One rate of the table: timed by hand, or from the encoder in a round. */
 export interface SpinPoint {
@@ -42,6 +44,9 @@ export interface SpinNow {
   /** Above this the glass follows the rotation. */
   readonly fluidAbove_C: number;
   readonly radius: SpinRadius | null;
+  /** Last timed rate less the first of the hour before it; null where only one was timed. */
+  readonly change_rpm: number | null;
+  readonly changeLimit_rpm: number | null;
   readonly findings: readonly Finding[];
 }
 
@@ -62,7 +67,13 @@ export const spinOperations = (plan: Plan, heat: HeatPlan): string[] =>
 type SpinWatch = Extract<AlarmWatch, { on: 'spin' }>;
 
 /** The rate of the table through a heat; null for heats in which the table need not keep one. */
-export function spinNow(view: View, heat: Heat, operation: string): SpinNow | null {
+export const spinNow = (view: View, heat: Heat, operation: string): SpinNow | null =>
+  view.memo.get(`spin/${heat.plan.id}/${operation}/${view.judge !== null}`, () =>
+    // Asked of the view again, so that this is taken back with the next round.
+    workedOut(view, heatOf(view, heat.plan) ?? heat, operation),
+  );
+
+function workedOut(view: View, heat: Heat, operation: string): SpinNow | null {
   const { plan } = view;
   const characteristic = characteristicById(plan, SPIN_RATE);
   const limits = characteristic && limitsFor(characteristic, operation);
@@ -85,6 +96,8 @@ export function spinNow(view: View, heat: Heat, operation: string): SpinNow | nu
     fluidAbove_C,
     radius:
       last && last.rpm > 0 ? radiusOf(plan, limits.derivation?.input, last.rpm, characteristic.uncertainty ?? 0) : null,
+    change_rpm: changeOf(points),
+    changeLimit_rpm: characteristicById(plan, 'spin-rate-change')?.limits[0]?.upper ?? null,
     findings: spinOperations(plan, heat.plan).flatMap((o) =>
       findingsOf(view, o).filter((f) => f.characteristic === SPIN_RATE && f.state !== 'closed'),
     ),
@@ -118,6 +131,13 @@ function pointsOf(view: View, heat: Heat, encoder: string, within: (rpm: number)
   return [...timed, ...shown].sort((a, b) => a.at_ms - b.at_ms);
 }
 
+function changeOf(points: readonly SpinPoint[]): number | null {
+  const timed = points.filter((p) => p.by === 'hand');
+  const last = timed.at(-1);
+  const first = last && timed.find((p) => last.at_ms - p.at_ms <= CHANGE_MS);
+  return last && first && first !== last ? last.rpm - first.rpm : null;
+}
+
 /** Elapsed hours at rate and outside it, from one reading to the next. The run-up to the first within counts for neither. */
 function hoursOf(points: readonly SpinPoint[], glass: readonly Sample[], fluidAbove_C: number) {
   let at = 0;
@@ -135,7 +155,7 @@ function hoursOf(points: readonly SpinPoint[], glass: readonly Sample[], fluidAb
 
 const glassSamples = (view: View, heat: Heat, groups: readonly string[]): Sample[] => {
   const glass = channelsIn(view, heat, groups);
-  return samplesOf(view, heatOf(view, heat.plan) ?? heat).filter((s) => glass.has(s.channel));
+  return samplesOf(view, heat).filter((s) => glass.has(s.channel));
 };
 
 /** The hottest glass of the newest round up to an instant. */

@@ -53,6 +53,16 @@ describe('the spin as it is worked out', () => {
     expect(spinIn(tablet).findings.map((f) => f.id)).toEqual(found.map((f) => f.id));
   });
 
+  it('gives the change within an hour of timed rates', () => {
+    const tablet = melting(1100);
+    read(tablet, 131.1, TIMED, 9.32);
+    expect(spinIn(tablet).change_rpm).toBeNull();
+    read(tablet, 133.1, TIMED, 9.328);
+    read(tablet, 134.1, TIMED, 9.3325);
+    expect(spinIn(tablet).change_rpm).toBeCloseTo(0.0045, 9);
+    expect(spinIn(tablet).changeLimit_rpm).toBe(0.006);
+  });
+
   it('lets readings of one rate stand one beside the other: nobody is asked which is right', () => {
     const tablet = melting(1100);
     for (const hour of [130.2, 131.2, 132.2]) read(tablet, hour, TIMED, GOOD);

@@ -64,12 +64,16 @@ export function steadyMean(instants: readonly Instant[], wanted: ReadonlySet<str
   return { channels, points };
 }
 
-/** The newest value of each channel, none older than so many ms at an instant. */
-export function latestOf(samples: readonly Sample[], at_ms: number, within_ms: number): ReadonlyMap<string, number> {
-  const latest = new Map<string, number>();
-  for (const { t_ms, channel, celsius } of samples)
-    if (t_ms <= at_ms && at_ms - t_ms <= within_ms) latest.set(channel, celsius);
-  return latest;
+/** The samples up to an instant that are no older than so many ms; they come oldest first. */
+export function recent(samples: readonly Sample[], at_ms: number, within_ms: number): readonly Sample[] {
+  const end = samples.findLastIndex((s) => s.t_ms <= at_ms) + 1;
+  let from = end;
+  while (from > 0 && at_ms - samples[from - 1]!.t_ms <= within_ms) from -= 1;
+  return samples.slice(from, end);
 }
+
+/** The newest value of each channel, none older than so many ms at an instant. */
+export const latestOf = (samples: readonly Sample[], at_ms: number, within_ms: number): ReadonlyMap<string, number> =>
+  new Map(recent(samples, at_ms, within_ms).map(({ channel, celsius }) => [channel, celsius]));
 
 export const mean = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0) / values.length;

@@ -80,6 +80,17 @@ export function spinFigures({ genesis }: View, spin: SpinNow): WorkedFigure[] {
         worked: [radius.worked],
       },
     });
+  if (spin.change_rpm !== null)
+    rows.push({
+      name: 'Change within the hour',
+      beside: spin.changeLimit_rpm === null ? '' : `limit ± ${spin.changeLimit_rpm} rpm`,
+      figure: <Figure value={spin.change_rpm} decimals={4} signed unit="rpm" />,
+      behind: {
+        words: [
+          'The last timed rate less the first of the hour before it. A rate that wanders moves the surface as long as glass is fluid.',
+        ],
+      },
+    });
   rows.push({
     name: 'At rate',
     beside: 'between readings that were both within',
