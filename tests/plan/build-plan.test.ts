@@ -137,6 +137,15 @@ describe.each(designs)('the built-in plan of the $name', ({ design }) => {
       expect(characteristics.get(characteristic)!.each, characteristic).toBeUndefined();
   });
 
+  test('hold points ask for photos of lines that their operations list, and H05 for the mosaic of the mould', () => {
+    const asked = plan.holds.flatMap((h) => h.requirements.flatMap((r) => (r.kind === 'photos' ? [{ ...r, h }] : [])));
+    for (const { operation, photo, least } of asked) {
+      expect(plan.operations.find((o) => o.id === operation)?.photos).toContain(photo);
+      expect(least).toBeGreaterThan(0);
+    }
+    expect(asked.map(({ h, operation }) => [h.id, operation])).toEqual([['H05', '7.3']]);
+  });
+
   test('witness points, roles, heat plans and channels resolve', () => {
     for (const w of plan.witnesses) for (const id of w.operations) expect(operations).toContain(id);
     for (const role of plan.roles) expect(rosterRoles).toContain(role.id);
