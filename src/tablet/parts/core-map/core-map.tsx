@@ -95,6 +95,7 @@ export function CoreMap(props: CoreMapProps) {
       };
       show(scene.current.view);
       // A canvas of a new size is empty until it is drawn: not one frame of that.
+      cancelAnimationFrame(wanted.current);
       draw();
     };
     measure();
@@ -133,6 +134,7 @@ export function CoreMap(props: CoreMapProps) {
     const now = scene.current;
     if (!now) return;
     const isNew = now.chosen[0] !== core;
+    if (now.shapes === shapes && now.chosen.join() === chosen.join()) return;
     Object.assign(now, { shapes, chosen });
     const at = shapes.cores.find((c) => c.address === core);
     if (isNew && at) show(showing(now.frame, now.view, at.x_mm, at.y_mm));

@@ -1,12 +1,15 @@
 import { type OperationState, operationState } from '../../../../shared/logbook/state/sequence.ts';
 import { isReleased } from '../../../../shared/logbook/state/signatures.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { type Survey, surveyOf } from './survey-of.ts';
+import { countsAt, type Survey } from './survey-of.ts';
+
+/** A survey as a list shows it. */
+export type ListedSurvey = Pick<Survey, 'operation' | 'characteristic' | 'counts'>;
 
 /** The surveys of one operation. */
 export interface OperationSurveys {
   readonly state: OperationState;
-  readonly surveys: readonly Survey[];
+  readonly surveys: readonly ListedSurvey[];
 }
 
 export interface SurveyGroups {
@@ -25,7 +28,11 @@ export function surveyGroups(view: View): SurveyGroups {
     return [
       {
         state: operationState(view, operation, isReleased(view)),
-        surveys: characteristics.map((c) => surveyOf(view, operation.id, c.id)!),
+        surveys: characteristics.map((c) => ({
+          operation,
+          characteristic: c,
+          counts: countsAt(view, operation.id, c),
+        })),
       },
     ];
   });

@@ -66,6 +66,28 @@ export function surveyOf(
   return { operation, characteristic, items, walk, counts: countsOf(walk) };
 }
 
+/** How far a survey is, without looking at each of its stations: for lists of many surveys. */
+export function countsAt(view: View, operation: string, characteristic: Characteristic): Counts {
+  const states = [...stationStates(view, operation, characteristic.id).values()];
+  const standing = states.filter((s) => s.current.length > 0);
+  const of = (verdict: Verdict) => states.filter((s) => s.verdict === verdict).length;
+  const planned = stationsOf(view.plan, characteristic).length;
+  const sample = coreSample(view, characteristic, operation);
+  const [outside, notProven] = [of('outside'), of('not-proven')];
+  const asked = sample && outside + notProven === 0 ? sample.stations : null;
+  const known = asked
+    ? new Set(asked)
+    : new Set(states.length > 0 ? stationsOf(view.plan, characteristic).map((s) => s.id) : []);
+  const besides = states.filter((s) => !known.has(s.station) && (asked === null || s.current.length > 0)).length;
+  return {
+    done: standing.length,
+    total: (asked?.length ?? planned) + besides,
+    outside,
+    notProven,
+    worst: worst(states.map((s) => s.verdict)),
+  };
+}
+
 function itemOf(
   view: View,
   operation: string,

@@ -9,8 +9,8 @@ import { measureHref } from '../../shared-screens/measure-href.ts';
 import { ALL, hasCores } from './cores/core-layers.ts';
 import './survey.css';
 import { SurveyCounts } from './survey-counts.tsx';
-import { type OperationSurveys, surveyGroups } from './survey-groups.ts';
-import type { Counts, Survey } from './survey-of.ts';
+import { type ListedSurvey, type OperationSurveys, surveyGroups } from './survey-groups.ts';
+import type { Counts } from './survey-of.ts';
 
 /** All surveys by operation; what this shift can do stands first. */
 export function Surveys() {
@@ -99,7 +99,7 @@ function Operations({ view, groups }: { view: View; groups: readonly OperationSu
   );
 }
 
-function SurveyRow({ view, survey }: { view: View; survey: Survey }) {
+function SurveyRow({ view, survey }: { view: View; survey: ListedSurvey }) {
   const { characteristic: c, operation } = survey;
   const derived = c.kind === 'derived' ? judge.derive(view, c.id, operation.id) : null;
   const counts: Counts = derived
@@ -125,7 +125,7 @@ function SurveyRow({ view, survey }: { view: View; survey: Survey }) {
 }
 
 /** Where and with what. */
-function how(view: View, { characteristic: c }: Survey): string {
+function how(view: View, { characteristic: c }: ListedSurvey): string {
   const names = c.instruments.map(
     (id) => view.plan.instrumentClasses.find((k) => k.id === id)?.name.toLowerCase() ?? id,
   );

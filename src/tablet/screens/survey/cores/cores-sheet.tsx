@@ -27,6 +27,7 @@ export interface CoresSheetProps {
 
 type Shown = 'map' | 'list';
 const NO_STATES: CoreStates = new Map();
+const NO_CORES: readonly MapCore[] = [];
 
 /** The cores of the mould as a map, and as a list by rings with the same content; what is looked for stands out in both. */
 export function CoresSheet(props: CoresSheetProps) {
@@ -35,7 +36,8 @@ export function CoresSheet(props: CoresSheetProps) {
   const [looked, look] = useState<Looked>('all');
   const states = counted ?? NO_STATES;
   const counts = useMemo(() => countMarks(states.values()), [states]);
-  const cores = useMemo(() => mapCores(view, states, looked), [view.plan, states, looked]);
+  // Nothing is drawn twice: the cores come with their counts.
+  const cores = useMemo(() => (counted ? mapCores(view, counted, looked) : NO_CORES), [view.plan, counted, looked]);
   const { blank_diameter_mm, pitch_mm, gap_mm } = view.plan.design;
   const state = states.get(chosen[0] ?? '') ?? NOT_ASKED;
   return (

@@ -1,0 +1,25 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { CORES_PAGE, coreMapTimes } from '../bench/core-map.ts';
+import { Lab } from '../bench/lab.ts';
+
+/** The measure of tests/bench at a small size, so that it cannot rot. Nothing timed decides here. */
+describe('the bench of the core map', () => {
+  let lab: Lab;
+  beforeAll(async () => {
+    lab = await Lab.open([CORES_PAGE]);
+  });
+  afterAll(() => lab.close());
+
+  it('opens each screen and moves the map about', async () => {
+    const times = await coreMapTimes(lab, { blank_diameter_mm: 1000, measured: 5, slowed: 1, seconds: 0.5 });
+    expect(times.cores).toBe(19);
+    expect(times.entries).toBeGreaterThan(15);
+    for (const screen of ['cores', 'core-gap', 'pin-pull', 'core-position']) {
+      expect(times.opened_ms[screen]).toBeGreaterThan(0);
+      expect(times.counted_ms[screen]).toBeGreaterThanOrEqual(times.opened_ms[screen]!);
+    }
+    expect(times.frames).toBeGreaterThan(1);
+    expect(times.frame_p95_ms).toBeGreaterThanOrEqual(times.frame_p50_ms);
+    expect(times.in_time).toBeGreaterThanOrEqual(0);
+  });
+});
