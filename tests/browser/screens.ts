@@ -36,6 +36,7 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
     path: '/survey/5.1/tub-diameter-20?station=97.5%40380',
     prepare: (page) => press(page, /Instrument, observer and paper/),
   },
+  { name: 'batch-change', path: '/change/5.1/tub-diameter-20' },
   { name: 'furnace', path: '/furnace' },
   { name: 'heat-chart', path: '/heat/chart' },
   {

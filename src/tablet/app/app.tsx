@@ -28,6 +28,9 @@ const OperationScreen = whenRead(
 );
 const Surveys = whenRead(lazy(() => import('../screens/survey/surveys.tsx').then((m) => m.Surveys)));
 const Survey = whenRead(lazy(() => import('../screens/survey/survey.tsx').then((m) => m.Survey)));
+const BatchChange = whenRead(
+  lazy(() => import('../screens/survey/change/batch-change.tsx').then((m) => m.BatchChange)),
+);
 const HoldScreen = whenRead(lazy(() => import('../screens/hold/hold.tsx').then((m) => m.HoldScreen)));
 const Findings = whenRead(lazy(() => import('../screens/findings/findings.tsx').then((m) => m.Findings)));
 const FindingScreen = whenRead(lazy(() => import('../screens/findings/finding.tsx').then((m) => m.FindingScreen)));
@@ -67,6 +70,7 @@ export function App() {
             <Route path="/sequence/:operation" component={OperationScreen} />
             <Route path="/survey" component={Surveys} />
             <Route path="/survey/:operation/:characteristic" component={Survey} />
+            <Route path="/change/:operation/:characteristic" component={BatchChange} />
             <Route path="/furnace" component={Furnace} />
             <Route path="/furnace/:operation/round" component={RoundScreen} />
             <Route path="/heat/:part/:id?" component={HeatPlaces} />

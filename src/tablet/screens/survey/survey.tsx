@@ -9,6 +9,7 @@ import { now } from '../../app/time.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { ChangeLink } from './change-link.tsx';
 import { ALL, hasCores, isCoreSurvey } from './cores/core-layers.ts';
 import { DerivedSheet } from './derived-sheet.tsx';
 import { EntrySheet } from './entry-sheet.tsx';
@@ -127,6 +128,7 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
       <div class="survey-seen">
         <SurveyBar view={view} operation={survey.operation}>
           {wall && <WallSwitch view={view} survey={survey} shown={shown} onShow={setShown} />}
+          <ChangeLink view={view} survey={survey} />
           <StationPhotos view={view} survey={survey} item={item} />
         </SurveyBar>
         {wall ? (

@@ -4,6 +4,7 @@ import { coreSample } from '../../../../../shared/logbook/state/core-sample.ts';
 import type { View } from '../../../../../shared/logbook/state/view.ts';
 import { coresAt } from '../../../../../shared/plan/core-stations.ts';
 import { stationsByCore } from '../../../../../shared/plan/cores.ts';
+import { ChangeLink } from '../change-link.tsx';
 import { SurveyBar } from '../survey-bar.tsx';
 import type { StationItem, Survey } from '../survey-of.ts';
 import { isPinPull, PinLift } from './core-facts.tsx';
@@ -48,6 +49,7 @@ export function CoreSurvey(props: {
     <div class="survey-seen">
       <SurveyBar view={view} operation={operation}>
         <LayerChoice view={view} operation={operation} chosen={characteristic.id} address={address} />
+        <ChangeLink view={view} survey={survey} />
       </SurveyBar>
       <CoresSheet
         view={view}

@@ -1,0 +1,204 @@
+import { useMemo, useState } from 'preact/hooks';
+import { useRoute } from 'preact-iso';
+import {
+  asFirstRead,
+  changeBetween,
+  readBefore,
+  type StationChange,
+} from '../../../../../shared/logbook/state/change-between.ts';
+import type { View } from '../../../../../shared/logbook/state/view.ts';
+import { characteristicById } from '../../../../../shared/plan/lookup.ts';
+import type { Characteristic } from '../../../../../shared/plan/schema.ts';
+import { Screen } from '../../../app/screen.tsx';
+import { view } from '../../../app/tablet.ts';
+import type { Shown } from '../../../app/units.ts';
+import { Figure } from '../../../parts/figure.tsx';
+import { Filter } from '../../../parts/filter.tsx';
+import { Overlay } from '../../../parts/overlay.tsx';
+import { Sheet } from '../../../parts/sheet.tsx';
+import { CalculationWorking } from '../../../shared-screens/calculation-working.tsx';
+import { shownNow } from '../shown.ts';
+import './change.css';
+import { type ChangeFacts, changeFacts, isStable, LEAST, ruleWords } from './change-facts.ts';
+import { ControlDrawing } from './control-drawing.tsx';
+import { SpreadDrawing } from './spread-drawing.tsx';
+
+type Order = 'address' | 'first read';
+
+/** What a heat did to a batch: the change of each station, their spread, and whether they belong together. */
+export function BatchChange() {
+  const { operation = '', characteristic = '' } = useRoute().params;
+  const open = view.value;
+  if (!open) return null;
+  const planned = characteristicById(open.plan, characteristic);
+  const before = planned ? readBefore(planned, operation) : null;
+  if (!planned || before === null) return <NoChange operation={operation} />;
+  return <Changes view={open} characteristic={planned} before={before} after={operation} />;
+}
+
+function NoChange({ operation }: { operation: string }) {
+  return (
+    <Screen place="survey" name="Change">
+      <div class="sheet error" role="alert">
+        <b>There is nothing to compare</b>
+        <p>The plan asks for this in one operation only. Nothing that was recorded is lost.</p>
+      </div>
+      <a class="button" href={operation ? `/sequence/${operation}` : '/survey'}>
+        Back
+      </a>
+    </Screen>
+  );
+}
+
+type ChangesProps = { view: View; characteristic: Characteristic; before: string; after: string };
+
+function Changes({ view, characteristic, before, after }: ChangesProps) {
+  const [order, setOrder] = useState<Order>('address');
+  const byAddress = useMemo(
+    () => changeBetween(view, characteristic, before, after),
+    [view, characteristic, before, after],
+  );
+  const changes = useMemo(() => (order === 'address' ? byAddress : asFirstRead(byAddress)), [byAddress, order]);
+  const shown = shownNow(characteristic);
+  const values = changes.map((c) => shown.span(c.change));
+  const facts = changeFacts(values);
+  return (
+    <Screen
+      place="survey"
+      name="Change"
+      operation={characteristic.name}
+      detail={`from operation ${before} to ${after}`}
+      work="change-work"
+    >
+      <div class="change-bar buttons">
+        <a class="button" href={`/survey/${after}/${characteristic.id}`}>
+          Survey of {after}
+        </a>
+        <Filter
+          legend="Order"
+          choices={[
+            { value: 'address', label: 'By address' },
+            { value: 'first read', label: 'As first read' },
+          ]}
+          value={order}
+          onChoice={setOrder}
+        />
+      </div>
+      {facts ? (
+        <Judged changes={changes} values={values} facts={facts} shown={shown} />
+      ) : (
+        <Sheet title="Change" graduated>
+          <div class="empty">
+            <p>
+              {changes.length === 0 ? 'No station has been read' : `Only ${changes.length} have been read`} in both{' '}
+              {before} and {after}. From {LEAST} on, their spread and their control chart stand here.
+            </p>
+          </div>
+        </Sheet>
+      )}
+    </Screen>
+  );
+}
+
+type JudgedProps = {
+  changes: readonly StationChange[];
+  values: readonly number[];
+  facts: ChangeFacts;
+  shown: Shown;
+};
+
+function Judged({ changes, values, facts, shown }: JudgedProps) {
+  const [working, setWorking] = useState<'control-chart' | 'grubbs' | null>(null);
+  const input = useMemo(() => ({ values }), [values]);
+  const labels = changes.map((c) => c.label);
+  const figure = (value: number) => <Figure value={value} decimals={shown.decimals} unit={shown.unit} />;
+  return (
+    <>
+      <Sheet title={isStable(facts) ? 'The batch is stable' : 'The batch is not stable'} graduated>
+        <dl class="facts pad">
+          <dt>stations</dt>
+          <dd class="n">{facts.count}</dd>
+          <dt>mean change</dt>
+          <dd>{figure(facts.mean)}</dd>
+          <dt>standard deviation</dt>
+          <dd>{figure(facts.spread)}</dd>
+          <dt>least, greatest</dt>
+          <dd>
+            {figure(facts.lowest)}, {figure(facts.highest)}
+          </dd>
+        </dl>
+        <Signals changes={changes} facts={facts} figure={figure} />
+        <div class="pad buttons">
+          <button type="button" class="button" onClick={() => setWorking('control-chart')}>
+            Working of the chart
+          </button>
+          <button type="button" class="button" onClick={() => setWorking('grubbs')}>
+            Working of the outlier test
+          </button>
+        </div>
+      </Sheet>
+      <Sheet title="Control chart of the changes" aside="a ring: a signal">
+        <div class="pad">
+          <ControlDrawing values={values} labels={labels} facts={facts} decimals={shown.finest} unit={shown.unit} />
+        </div>
+      </Sheet>
+      <Sheet title="How they are spread">
+        <div class="pad">
+          <SpreadDrawing values={values} decimals={shown.finest} unit={shown.unit} />
+        </div>
+      </Sheet>
+      {working && (
+        <Overlay title="Working" onClose={() => setWorking(null)}>
+          <CalculationWorking
+            calculation={working}
+            input={input}
+            name={working === 'grubbs' ? 'the outlier test' : 'the control chart'}
+          />
+        </Overlay>
+      )}
+    </>
+  );
+}
+
+type SignalsProps = {
+  changes: readonly StationChange[];
+  facts: ChangeFacts;
+  figure: (value: number) => preact.ComponentChild;
+};
+
+/** The stations that do not belong to the rest, each with why; each leads to its reading. */
+function Signals({ changes, facts, figure }: SignalsProps) {
+  const at = [...new Set([...facts.signals.keys(), ...(facts.outlier === null ? [] : [facts.outlier])])];
+  if (at.length === 0)
+    return <p class="pad">No change stands out from the others, in this order. Look at the other order too.</p>;
+  return (
+    <>
+      <p class="pad">
+        {at.length === 1 ? 'One change stands out.' : `${at.length} changes stand out.`} Where the chart gives a signal,
+        all stations are read, not a sample.
+      </p>
+      <ul class="rows change-signals">
+        {at.map((i) => {
+          const { label, after, change } = changes[i]!;
+          return (
+            <li key={label}>
+              <a class="row" href={`/record/${after.hash}`}>
+                <span class="grow">
+                  <b>{label}</b>
+                  <span class="second small dim">{why(facts, i)}</span>
+                </span>
+                {figure(change)}
+              </a>
+            </li>
+          );
+        })}
+      </ul>
+    </>
+  );
+}
+
+const why = ({ signals, outlier }: ChangeFacts, i: number): string =>
+  [
+    ...(signals.get(i) ?? []).map((rule) => ruleWords[rule]!),
+    ...(outlier === i ? ['an outlier by Grubbs’ test, 95 %'] : []),
+  ].join('; ');
