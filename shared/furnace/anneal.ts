@@ -100,7 +100,7 @@ export function annealNow(view: View, heat: Heat, samples: readonly Sample[], no
 }
 
 /** The slab that the blank cools as. */
-function slabOf({ design, derived }: Plan) {
+export function slabOf({ design, derived }: Plan) {
   return {
     half_thickness_mm: derived.find((d) => d.id === 'half-thickness')!.value,
     diffusivity_mm2_s: design.diffusivity_mm2_s,

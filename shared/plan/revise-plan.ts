@@ -101,6 +101,7 @@ const heatItems = (heat: Plan['heatPlans'][number]): PlanItem[] =>
       name: `${heat.id} ${heat.name}, segment ${i + 1}, ${segment.soak_h === undefined ? 'to' : 'soak at'} ${segment.to_C} °C`,
       detail: `operation ${heat.operations.join(', ')}`,
       figures: [
+        ...wayFigures(path, segment),
         figure(`${path}/band_K`, 'Band about the plan, either way', 'K', segment.band_K, { above: 0 }),
         figure(`${path}/spread_K`, 'Greatest spread of the control channels', 'K', segment.spread_K, { above: 0 }),
         ...segment.rounds.map((r, k) =>
@@ -109,6 +110,18 @@ const heatItems = (heat: Plan['heatPlans'][number]): PlanItem[] =>
       ],
     };
   });
+
+/** Where a segment goes and how fast; a soak stays where the ramp before it ended. */
+function wayFigures(path: string, { to_C, rate_K_h, soak_h }: Segment): PlanFigure[] {
+  if (soak_h !== undefined) return [figure(`${path}/soak_h`, 'Soak', 'h', soak_h, { above: 0 })];
+  return [
+    figure(`${path}/to_C`, 'To', '°C', to_C, { above: ABSOLUTE_ZERO_C }),
+    figure(`${path}/rate_K_h`, 'Rate, up or down', 'K/h', rate_K_h!, { above: 0 }),
+  ];
+}
+
+type Segment = Plan['heatPlans'][number]['segments'][number];
+const ABSOLUTE_ZERO_C = -273.15;
 
 /** A round more often than this is no round on foot; common practice, no source. */
 const SHORTEST_INTERVAL_H = 0.05;
@@ -126,6 +139,16 @@ export function figureFaults(plan: Plan, figures: NewFigures): ReadonlyMap<strin
       faults.set(path, `A round cannot be due more often than every ${SHORTEST_INTERVAL_H} h.`);
   }
   const next = revisePlan(plan, figures, plan.revision);
+  for (const { id, start_C, segments } of next.heatPlans)
+    segments.forEach(({ to_C, soak_h }, i) => {
+      const path = `heatPlans/${id}/segments/${i}`;
+      const from_C = i === 0 ? start_C : segments[i - 1]!.to_C;
+      if (soak_h !== undefined || to_C !== from_C) return;
+      const before = `heatPlans/${id}/segments/${i - 1}/to_C`;
+      const words = `The segment begins at ${from_C} °C already: a ramp must go somewhere.`;
+      if (figures.has(`${path}/to_C`)) faults.set(`${path}/to_C`, words);
+      else if (figures.has(before)) faults.set(before, `The next segment ends at ${from_C} °C as well.`);
+    });
   for (const c of next.characteristics)
     c.limits.forEach((limits, i) => {
       const path = `characteristics/${c.id}/limits/${i}`;
@@ -176,6 +199,8 @@ function follow(plan: Plan, path: string, revision: string): void {
     (witness as { toldAhead: string }).toldAhead = `${witness.notice_h} h${second}`;
     return;
   }
+  if (list === 'heatPlans' && path.endsWith('/to_C'))
+    soaksFollow(plan.heatPlans.find((h) => h.id === id)!, Number(index));
   if (list !== 'characteristics') return;
   const characteristic = plan.characteristics.find((c) => c.id === id)!;
   const limits = characteristic.limits[Number(index)]!;
@@ -184,6 +209,12 @@ function follow(plan: Plan, path: string, revision: string): void {
   if (key === 'lower') delete limits.lowerDerivation;
   if (key === 'upper') delete limits.upperDerivation;
   (characteristic as { source: string }).source = `plan revision ${revision}, set by hand`;
+}
+
+/** The soaks behind a ramp stay where it ends. */
+function soaksFollow({ segments }: Plan['heatPlans'][number], ramp: number): void {
+  for (let i = ramp + 1; segments[i]?.soak_h !== undefined; i++)
+    (segments[i] as { to_C: number }).to_C = segments[ramp]!.to_C;
 }
 
 /** The name of the next revision: the number after the highest there is. */

@@ -47,6 +47,12 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
       await page.locator('.heat-chart').press('Enter');
     },
   },
+  { name: 'heat-plan', path: '/heat/plan/P1' },
+  {
+    name: 'heat-plan-anneal',
+    path: '/heat/plan/P4?segment=3',
+    prepare: (page) => page.getByLabel(/^Rate, up or down/).fill('0.3'),
+  },
   { name: 'heat-channel', path: '/heat/channel/CR-2' },
   {
     name: 'heat-corrections',

@@ -3,6 +3,7 @@ import { Sheet } from '../../parts/sheet.tsx';
 const LINKS = [
   { href: '/heat/chart', name: 'Chart', words: 'plan, samples and rounds of all heats' },
   { href: '/heat/channel/CR-1', name: 'Channels', words: 'sensors, drift of pairs, corrections' },
+  { href: '/heat/plan/P1', name: 'Heat plans', words: 'curve, time and stress, segment by segment' },
   { href: '/heat/files', name: 'Logger files', words: 'samples beside the rounds' },
 ];
 

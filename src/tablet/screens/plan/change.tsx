@@ -7,9 +7,9 @@ import { view } from '../../app/tablet.ts';
 import { useDraft } from '../../app/use-draft.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { PlanChangesList } from '../../shared-screens/plan-changes.tsx';
+import { draftKey, emptyDraft, type PlanDraft, proposalOf } from '../../shared-screens/plan-draft.ts';
 import { FigureForm } from './figure-form.tsx';
 import { JoinChoices } from './join-choices.tsx';
-import { draftKey, emptyDraft, type PlanDraft, proposalOf } from './plan-draft.ts';
 import { Preview } from './preview.tsx';
 import './plan.css';
 

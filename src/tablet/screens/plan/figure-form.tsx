@@ -5,7 +5,7 @@ import type { Draft } from '../../app/use-draft.ts';
 import { Filter } from '../../parts/filter.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { enterMovesOn, FigureField, SelectField } from '../../shared-screens/fields/field.tsx';
-import { figureText, type PlanDraft, type Proposal } from './plan-draft.ts';
+import { figureText, type PlanDraft, type Proposal } from '../../shared-screens/plan-draft.ts';
 
 const KINDS = [
   { value: 'limits', label: 'Limits' },

@@ -2,7 +2,7 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { changeWords } from '../../../../shared/plan/plan-difference.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import type { Proposal } from './plan-draft.ts';
+import type { Proposal } from '../../shared-screens/plan-draft.ts';
 import { signedWords } from './revision-words.ts';
 
 interface Props {

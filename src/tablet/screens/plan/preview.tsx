@@ -11,8 +11,8 @@ import { useSaving } from '../../app/use-saving.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { PlanChangesList } from '../../shared-screens/plan-changes.tsx';
+import type { Proposal } from '../../shared-screens/plan-draft.ts';
 import { EffectLines, Effects } from './effects.tsx';
-import type { Proposal } from './plan-draft.ts';
 
 interface Props {
   readonly view: View;

@@ -9,7 +9,7 @@ import { Filter } from '../../parts/filter.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { changesOf } from '../../shared-screens/changes-of.ts';
 import { PlanChangesList } from '../../shared-screens/plan-changes.tsx';
-import { figureText } from './plan-draft.ts';
+import { figureText } from '../../shared-screens/plan-draft.ts';
 import { reasonOf, signedWords, standingWords } from './revision-words.ts';
 import './plan.css';
 

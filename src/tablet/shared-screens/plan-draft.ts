@@ -1,15 +1,9 @@
-import type { View } from '../../../../shared/logbook/state/view.ts';
-import { type JoinConflict, joinPlans } from '../../../../shared/plan/join-plans.ts';
-import {
-  figureFaults,
-  nextRevision,
-  type PlanItem,
-  planItems,
-  revisePlan,
-} from '../../../../shared/plan/revise-plan.ts';
-import type { Plan } from '../../../../shared/plan/schema.ts';
-import { formatDecimalText } from '../../parts/format-figure.ts';
-import { readFigure } from '../../shared-screens/fields/read-figure.ts';
+import type { View } from '../../../shared/logbook/state/view.ts';
+import { type JoinConflict, joinPlans } from '../../../shared/plan/join-plans.ts';
+import { figureFaults, nextRevision, type PlanItem, planItems, revisePlan } from '../../../shared/plan/revise-plan.ts';
+import type { Plan } from '../../../shared/plan/schema.ts';
+import { formatDecimalText } from '../parts/format-figure.ts';
+import { readFigure } from './fields/read-figure.ts';
 
 /** What somebody typed of a revision that is not signed yet. */
 export interface PlanDraft {
