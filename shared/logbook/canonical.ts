@@ -12,6 +12,29 @@ export function canonicalJson(value: unknown): string {
   return text;
 }
 
+/**
+ * Whether a text is the RFC 8785 form of the value that was parsed from it. The browser's own JSON.stringify writes
+ * numbers and texts as RFC 8785 has them and leaves keys as they stood; only what it may write otherwise (keys that look
+ * like array places, lone surrogates) is written out anew.
+ * @throws {Error} for what JSON cannot hold, e.g. lone surrogates
+ */
+export function isCanonical(value: unknown, text: string): boolean {
+  const isPlain = !text.includes('\\ud') && JSON.stringify(value) === text && hasSortedKeys(value);
+  return isPlain || canonicalJson(value) === text;
+}
+
+function hasSortedKeys(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return true;
+  if (Array.isArray(value)) return value.every(hasSortedKeys);
+  let last: string | null = null;
+  for (const key of Object.keys(value)) {
+    if (last !== null && key < last) return false;
+    last = key;
+    if (!hasSortedKeys((value as Record<string, unknown>)[key])) return false;
+  }
+  return true;
+}
+
 /** SHA-256 of the UTF-8 bytes of a text, in hex. */
 export const sha256Hex = (text: string): string => bytesToHex(sha256(utf8ToBytes(text)));
 

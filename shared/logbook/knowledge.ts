@@ -15,9 +15,9 @@ export class Knowledge {
 
   /** Whether `a` covers `b`: `b` is an earlier entry of the same chain, or lies below a head that its device had merged. */
   covers(a: Kept, b: Kept): boolean {
-    if (a.entry.device === b.entry.device) return b.entry.seq < a.entry.seq && this.isAncestor(b, a);
-    const head = this.knownTo(a).get(b.entry.device);
-    if (!head || b.entry.seq > head[0]) return false;
+    if (a.outline.device === b.outline.device) return b.outline.seq < a.outline.seq && this.isAncestor(b, a);
+    const head = this.knownTo(a).get(b.outline.device);
+    if (!head || b.outline.seq > head[0]) return false;
     const tip = this.log.get(head[1]);
     return tip === undefined ? false : tip.hash === b.hash || this.isAncestor(b, tip);
   }
@@ -26,7 +26,11 @@ export class Knowledge {
   knownTo(kept: Kept): Known {
     const line: Kept[] = [];
     let from: Known = new Map();
-    for (let at: Kept | undefined = kept; at; at = at.entry.prev === null ? undefined : this.log.get(at.entry.prev)) {
+    for (
+      let at: Kept | undefined = kept;
+      at;
+      at = at.outline.prev === null ? undefined : this.log.get(at.outline.prev)
+    ) {
       const found = this.known.get(at.hash);
       if (found) {
         from = found;
@@ -35,9 +39,9 @@ export class Knowledge {
       line.push(at);
     }
     for (const at of line.reverse()) {
-      from = added(from, at.entry.seen);
+      from = added(from, at.outline.seen);
       // Only where something new was merged, and where it was asked, is it worth keeping.
-      const worthKeeping = at === kept || Object.keys(at.entry.seen).length > 0;
+      const worthKeeping = at === kept || Object.keys(at.outline.seen).length > 0;
       if (worthKeeping && this.log.isLinked(at)) this.known.set(at.hash, from);
     }
     return from;
@@ -45,10 +49,11 @@ export class Knowledge {
 
   /** Whether `b` lies on the line from `a` back to the start of its chain. */
   private isAncestor(b: Kept, a: Kept): boolean {
-    if (b.entry.seq >= a.entry.seq) return false;
+    if (b.outline.seq >= a.outline.seq) return false;
     if (this.log.isOnTrunk(a) || this.log.isOnTrunk(b)) return this.log.isLinked(a) && this.log.isOnTrunk(b);
     let at: Kept | undefined = a;
-    while (at && at.entry.seq > b.entry.seq) at = at.entry.prev === null ? undefined : this.log.get(at.entry.prev);
+    while (at && at.outline.seq > b.outline.seq)
+      at = at.outline.prev === null ? undefined : this.log.get(at.outline.prev);
     return at?.hash === b.hash;
   }
 }

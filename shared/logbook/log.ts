@@ -1,17 +1,48 @@
 import type { Entry, Head } from './entry.ts';
-import { type Body, isKind, type Kind, readBody } from './kinds.ts';
-import { scopesOf } from './scopes.ts';
+import type { Body, Kind } from './kinds.ts';
+import { type Content, contentOf, type Outline, outlineOf, type SignatureCheck } from './outline.ts';
 
-/** Whether the signature that an entry carries verifies with the key that it carries. */
-export type SignatureCheck = 'none' | 'good' | 'bad';
+export type { SignatureCheck } from './outline.ts';
 
 /** An entry as the log keeps it: with its hash, its checked signature, and its body if this build can read it. */
 export interface Kept<K extends Kind = Kind> {
+  /** What is known of it without reading its text, which the others of these may have to do. */
+  readonly outline: Outline;
   readonly entry: Entry;
   readonly hash: string;
   readonly signature: SignatureCheck;
   readonly kind: K | null;
   readonly body: Body<K>;
+}
+
+/** A kept entry whose text is read when somebody first asks for what stands in it. */
+class Line implements Kept {
+  readonly hash: string;
+  readonly signature: SignatureCheck;
+  readonly kind: Kind | null;
+
+  constructor(
+    readonly outline: Outline,
+    private content: Content | null,
+    private readonly text: () => Entry,
+  ) {
+    this.hash = outline.hash;
+    this.signature = outline.signature;
+    this.kind = outline.kind;
+  }
+
+  get entry(): Entry {
+    return this.read().entry;
+  }
+
+  get body(): Body<Kind> {
+    return this.read().body;
+  }
+
+  private read(): Content {
+    this.content ??= contentOf(this.text());
+    return this.content;
+  }
 }
 
 /** Hears what is read of the log and what changes in it. */
@@ -34,6 +65,9 @@ export interface Gaps {
   /** How many entries this build cannot read. */
   readonly unreadable: number;
 }
+
+/** Where an entry stands in its chain. */
+type Tie = Pick<Outline, 'seq' | 'prev' | 'hash'>;
 
 interface Chain {
   /** Entries whose line back to seq 1 is whole, by seq: more than one at a seq is a fork. */
@@ -75,33 +109,53 @@ export class Log {
 
   /** Adds an entry that `readEntry` passed. Adding it again changes nothing. */
   add(entry: Entry, hash: string, signature: SignatureCheck): void {
-    if (!this.byHash.has(hash)) this.take(keep(entry, hash, signature));
+    if (this.byHash.has(hash)) return;
+    const content = contentOf(entry);
+    this.keep(new Line(outlineOf(content, hash, signature), content, () => entry));
+  }
+
+  /**
+   * Adds an entry by its outline, as `outlineOf` gave it when the entry was checked.
+   * @param read gives the entry when somebody first asks for it
+   */
+  addOutlined(outline: Outline, read: () => Entry): void {
+    if (!this.byHash.has(outline.hash)) this.keep(new Line(outline, null, read));
   }
 
   /** Takes in an entry as another log keeps it. */
   include(kept: Kept): void {
-    if (!this.byHash.has(kept.hash)) this.take(kept);
+    if (!this.byHash.has(kept.hash)) this.keep(kept);
   }
 
-  private take(kept: Kept): void {
-    const { hash } = kept;
-    const names = kept.kind ? scopesOf(kept.kind, kept.body) : [];
+  /** What an entry is tied and filed by; undefined when it is not here. */
+  outline(hash: string): Outline | undefined {
+    return this.byHash.get(hash)?.outline;
+  }
+
+  private keep(line: Kept): void {
+    const { hash, scopes: names } = line.outline;
     const fresh = names.filter((name) => !this.scoped.has(name));
-    this.byHash.set(hash, kept);
-    for (const scope of names) this.scope(scope).set(hash, kept);
-    if (kept.kind === null) this.unreadable += 1;
+    this.byHash.set(hash, line);
+    for (const scope of names) this.scope(scope).set(hash, line);
+    if (line.kind === null) this.unreadable += 1;
     const waited = this.waiting.size;
-    const upsets = this.noteHeads(kept) || names.some((name) => name === 'roster' || name === 'genesis');
-    const linkedPlainly = this.link(kept);
+    const upsets = this.noteHeads(line.outline) || names.some((name) => name === 'roster' || name === 'genesis');
+    const linkedPlainly = this.link(line.outline);
     this.version += 1;
     if (upsets || !linkedPlainly) this.upset();
+    if (this.watchers.length === 0) return;
+    this.tell(line, fresh, this.movesGaps(line.outline) || this.waiting.size !== waited);
+  }
+
+  private tell(line: Kept, freshScopes: readonly string[], movesGaps: boolean): void {
+    const { hash, scopes: names } = line.outline;
     const parts = [
       ...names,
-      ...this.struckScopes(kept),
+      ...this.struckScopes(line),
       `hash/${hash}`,
       '*all',
-      ...fresh.flatMap(foldersOf).map((folder) => `*names/${folder}`),
-      ...(this.movesGaps(kept) || this.waiting.size !== waited ? ['*gaps'] : []),
+      ...freshScopes.flatMap(foldersOf).map((folder) => `*names/${folder}`),
+      ...(movesGaps ? ['*gaps'] : []),
     ];
     for (const watcher of this.watchers) watcher.touched(parts);
   }
@@ -141,7 +195,7 @@ export class Log {
   private waitingByDevice(): ReadonlyMap<string, number> {
     const furthest = new Map<string, number>();
     for (const hash of [...this.waiting.values()].flat()) {
-      const { device, seq } = this.byHash.get(hash)!.entry;
+      const { device, seq } = this.outline(hash)!;
       furthest.set(device, Math.max(furthest.get(device) ?? 0, seq));
     }
     return furthest;
@@ -158,22 +212,22 @@ export class Log {
   }
 
   /** The head of a chain as it would be with further entries of it, which are not added here. */
-  headWith(device: string, further: readonly Pick<Kept, 'entry' | 'hash'>[]): Head | null {
+  headWith(device: string, further: readonly Tie[]): Head | null {
     const now = this.head(device);
-    const doubled = further.filter((f) => f.entry.seq <= (now?.[0] ?? 0) && this.followsTrunk(f.entry));
-    if (doubled.length > 0) return this.headAt(device, Math.min(...doubled.map((f) => f.entry.seq)) - 1);
+    const doubled = further.filter((f) => f.seq <= (now?.[0] ?? 0) && this.followsTrunk(f));
+    if (doubled.length > 0) return this.headAt(device, Math.min(...doubled.map((f) => f.seq)) - 1);
     return this.forkOf(device) === null ? this.walkOn(now, further) : now;
   }
 
-  private followsTrunk({ prev }: Entry): boolean {
+  private followsTrunk({ prev }: Tie): boolean {
     const before = prev === null ? undefined : this.byHash.get(prev);
     return prev === null || (before !== undefined && this.isOnTrunk(before));
   }
 
   /** From a head along the one entry that follows, until none does, or more than one. */
-  private walkOn(from: Head | null, further: readonly Pick<Kept, 'entry' | 'hash'>[]): Head | null {
+  private walkOn(from: Head | null, further: readonly Tie[]): Head | null {
     const after = new Map<string | null, string[]>();
-    for (const { entry, hash } of further) after.set(entry.prev, [...(after.get(entry.prev) ?? []), hash]);
+    for (const { prev, hash } of further) after.set(prev, [...(after.get(prev) ?? []), hash]);
     let head = from;
     for (;;) {
       const prev: string | null = head?.[1] ?? null;
@@ -199,14 +253,18 @@ export class Log {
   }
 
   /** Whether an entry's line back to the start of its chain is whole. */
-  isLinked(kept: Kept): boolean {
-    return this.chains.get(kept.entry.device)?.linked.get(kept.entry.seq)?.includes(kept.hash) ?? false;
+  isLinked({ outline }: Pick<Kept, 'outline'>): boolean {
+    return this.isTied(outline);
+  }
+
+  private isTied({ device, seq, hash }: Outline): boolean {
+    return this.chains.get(device)?.linked.get(seq)?.includes(hash) ?? false;
   }
 
   /** Whether an entry stands in the part of its chain on which all agree. */
-  isOnTrunk(kept: Kept): boolean {
-    const chain = this.chains.get(kept.entry.device);
-    return chain !== undefined && kept.entry.seq <= chain.tip && chain.linked.get(kept.entry.seq)?.[0] === kept.hash;
+  isOnTrunk({ outline: { device, seq, hash } }: Pick<Kept, 'outline'>): boolean {
+    const chain = this.chains.get(device);
+    return chain !== undefined && seq <= chain.tip && chain.linked.get(seq)?.[0] === hash;
   }
 
   /** The seq at which a chain forks, or null. */
@@ -225,22 +283,21 @@ export class Log {
   }
 
   /** Whether an entry is a head that others had seen before it came. */
-  private noteHeads({ entry, hash }: Kept): boolean {
-    for (const [device, [seq, head]] of Object.entries(entry.seen)) {
+  private noteHeads({ seen, hash }: Outline): boolean {
+    for (const [device, [seq, head]] of Object.entries(seen)) {
       this.seenHeads.set(device, Math.max(this.seenHeads.get(device) ?? 0, seq));
       if (!this.byHash.has(head)) this.wanted.add(head);
     }
     return this.wanted.delete(hash);
   }
 
-  private movesGaps({ kind, entry }: Kept): boolean {
-    return kind === null || Object.keys(entry.seen).length > 0 || (this.seenHeads.get(entry.device) ?? 0) >= entry.seq;
+  private movesGaps({ kind, seen, device, seq }: Outline): boolean {
+    return kind === null || Object.keys(seen).length > 0 || (this.seenHeads.get(device) ?? 0) >= seq;
   }
 
   private struckScopes(kept: Kept): readonly string[] {
     if (kept.kind !== 'strike') return [];
-    const target = this.byHash.get((kept.body as Body<'strike'>).target);
-    return target?.kind ? scopesOf(target.kind, target.body) : [];
+    return this.outline((kept.body as Body<'strike'>).target)?.scopes ?? [];
   }
 
   private scope(name: string): Map<string, Kept> {
@@ -268,33 +325,32 @@ export class Log {
    * Ties an entry to its chain, and those that waited for it. Iterative: a chain may be very long.
    * @returns false when that changed where other entries stand.
    */
-  private link(first: Kept): boolean {
+  private link(first: Outline): boolean {
     let plainly = true;
     const ready = [first];
-    for (let kept = ready.pop(); kept; kept = ready.pop()) {
-      if (!this.followsLinked(kept)) {
-        const prev = kept.entry.prev ?? '';
-        this.waiting.set(prev, [...(this.waiting.get(prev) ?? []), kept.hash]);
+    for (let tie = ready.pop(); tie; tie = ready.pop()) {
+      if (!this.followsLinked(tie)) {
+        const prev = tie.prev ?? '';
+        this.waiting.set(prev, [...(this.waiting.get(prev) ?? []), tie.hash]);
         continue;
       }
-      const chain = this.chainOf(kept.entry.device);
-      const beside = chain.linked.get(kept.entry.seq) ?? [];
-      chain.linked.set(kept.entry.seq, [...beside, kept.hash].sort());
-      moveTip(chain, kept.entry.seq);
-      plainly = plainly && kept === first && beside.length === 0;
-      for (const hash of this.waiting.get(kept.hash) ?? []) ready.push(this.byHash.get(hash)!);
-      this.waiting.delete(kept.hash);
+      const chain = this.chainOf(tie.device);
+      const beside = chain.linked.get(tie.seq);
+      chain.linked.set(tie.seq, beside ? [...beside, tie.hash].sort() : [tie.hash]);
+      moveTip(chain, tie.seq);
+      plainly = plainly && tie === first && beside === undefined;
+      const waited = this.waiting.get(tie.hash);
+      if (!waited) continue;
+      for (const hash of waited) ready.push(this.outline(hash)!);
+      this.waiting.delete(tie.hash);
     }
     return plainly;
   }
 
-  private followsLinked(kept: Kept): boolean {
-    const { seq, prev, device } = kept.entry;
+  private followsLinked({ seq, prev, device }: Outline): boolean {
     if (seq === 1) return prev === null;
-    const before = prev === null ? undefined : this.byHash.get(prev);
-    return (
-      before !== undefined && before.entry.device === device && before.entry.seq === seq - 1 && this.isLinked(before)
-    );
+    const before = prev === null ? undefined : this.outline(prev);
+    return before !== undefined && before.device === device && before.seq === seq - 1 && this.isTied(before);
   }
 }
 
@@ -302,15 +358,6 @@ export class Log {
 function moveTip(chain: Chain, changedSeq: number): void {
   if (chain.linked.get(changedSeq)!.length > 1) chain.tip = Math.min(chain.tip, changedSeq - 1);
   else while (chain.linked.get(chain.tip + 1)?.length === 1) chain.tip += 1;
-}
-
-function keep(entry: Entry, hash: string, signature: SignatureCheck): Kept {
-  const kind = isKind(entry.kind) ? entry.kind : null;
-  const body = kind && readBody(kind, entry.body);
-  // `body` is read only where `kind` is set; a body that does not fit leaves both empty.
-  return body === null
-    ? { entry, hash, signature, kind: null, body: {} as Body<Kind> }
-    : { entry, hash, signature, kind, body };
 }
 
 /** `reading/`, `reading/2.4/` of `reading/2.4/tub-radius`. */

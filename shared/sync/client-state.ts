@@ -1,3 +1,4 @@
+import type { ReadBatch } from './batch.ts';
 import type { SyncErrorCode } from './errors.ts';
 import { BATCH_ENTRIES } from './limits.ts';
 import type { Heads, StoredEntry } from './port.ts';
@@ -12,7 +13,14 @@ export type Request =
 export type Answer =
   | { readonly of: 'heads'; readonly heads: Heads }
   | { readonly of: 'push' }
-  | { readonly of: 'pull'; readonly text: string; readonly last: number; readonly count: number }
+  | {
+      readonly of: 'pull';
+      readonly text: string;
+      readonly last: number;
+      readonly count: number;
+      /** Where the text was read on its way here: what it holds, as `readBatch` gives it. */
+      readonly batch?: ReadBatch | undefined;
+    }
   | {
       readonly of: 'refusal';
       readonly code: string;

@@ -158,7 +158,7 @@ function pull(state: SyncState, lacking: Heads, { settings: { device } }: Surrou
 
 function onPulled(state: SyncState, answer: Answer & { of: 'pull' }, at: Surroundings): Step {
   const { casting, mostTaken, read } = at.settings;
-  const batch = readBatch(answer.text, casting, mostTaken, read);
+  const batch = answer.batch ?? readBatch(answer.text, casting, mostTaken, read);
   if ('code' in batch) return wait(state, batch.code, at);
   const { last, count } = answer;
   // A server that has more and gives nothing would be asked for ever.

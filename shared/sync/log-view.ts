@@ -8,9 +8,9 @@ export function viewOf(log: Log): ChainView {
   return {
     tips: () => tipsIn(log),
     get: (hash) => {
-      const kept = log.get(hash);
-      if (!kept || !log.isLinked(kept)) return undefined;
-      const { device, seq, prev } = kept.entry;
+      const tie = log.outline(hash);
+      if (!tie || !log.isLinked({ outline: tie })) return undefined;
+      const { device, seq, prev } = tie;
       return { device, seq, prev, hash };
     },
     text: (hash) => canonicalJson(log.get(hash)!.entry),

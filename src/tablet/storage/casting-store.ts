@@ -4,14 +4,17 @@ import { checkSignature, type Signer } from '../../../shared/logbook/crypto.ts';
 import { type Entry, type EnvelopeFault, type Head, readEntry } from '../../../shared/logbook/entry.ts';
 import type { Kind } from '../../../shared/logbook/kinds.ts';
 import { type Kept, Log, type SignatureCheck } from '../../../shared/logbook/log.ts';
+import type { Outline } from '../../../shared/logbook/outline.ts';
 import { type Act, type ChainState, nextEntry, signEntry } from '../../../shared/logbook/write.ts';
 import type { ProvenLine } from '../../../shared/sync/file-batch.ts';
 import { CastingDatabase, type ChainRow, type EntryRow, type SegmentRow, type TabletKeyRow } from './database.ts';
 import { inIdleTime } from './in-idle-time.ts';
 import { deviceOf, webVerifier } from './keys.ts';
 import type { LogStamp } from './now-row.ts';
+import { packOutlines } from './outlines.ts';
 import { type Damage, type Progress, readLog } from './read-log.ts';
-import { packSegment, SEAL_AT, SEGMENT_SIZE } from './segments.ts';
+import type { ReceivedRun } from './received-run.ts';
+import { addOutlined, packSegment, SEAL_AT, SEGMENT_SIZE, segmentHashes } from './segments.ts';
 
 /** An act, and the signer where its kind needs one. */
 export interface SignedAct<K extends Kind = Kind> extends Act<K> {
@@ -45,6 +48,8 @@ export class CastingStore {
   private sealed: Promise<void> = Promise.resolve();
   /** Whether everything stored is in the log: only then may it be sealed. */
   private whole = false;
+  /** Segments that another build outlined, or none: they are outlined in idle time, for the next opening. */
+  private unoutlined: readonly number[] = [];
   private reading: Promise<void> | null = null;
   private queue: Promise<unknown> = Promise.resolve();
 
@@ -167,6 +172,15 @@ export class CastingStore {
     return this.inTurn(() => this.merge(lines, cursor));
   }
 
+  /**
+   * Takes entries of other tablets that came in one run from the server, as a segment of their own.
+   * @returns false, and takes none, when some of them are here already
+   */
+  async takeRun(run: ReceivedRun, cursor: number): Promise<boolean> {
+    await this.reading;
+    return this.inTurn(() => this.mergeRun(run, cursor));
+  }
+
   /** Keeps how far the own chain is known to lie elsewhere too. */
   noteCarried(carried: number): Promise<void> {
     return this.inTurn(async () => {
@@ -199,6 +213,7 @@ export class CastingStore {
     const found = await readLog(this.db, this.log, this.lastSegment, onProgress);
     this.lastSegment = Math.max(this.lastSegment, found.lastSegment);
     this.damaged.push(...found.damaged);
+    this.unoutlined = found.unoutlined;
     this.whole = true;
     this.changed();
     this.sealInIdleTime();
@@ -219,7 +234,7 @@ export class CastingStore {
     if (this.sealing || !this.whole) return;
     this.sealing = true;
     inIdleTime(() => {
-      const sealed = this.db.isOpen() ? this.seal() : Promise.resolve();
+      const sealed = this.db.isOpen() ? this.seal().then(() => this.outlineSegments()) : Promise.resolve();
       sealed
         .catch((error: unknown) => console.error('Sealing waits for the next time', error))
         .finally(() => {
@@ -237,9 +252,22 @@ export class CastingStore {
   private async sealOn(): Promise<void> {
     while ((await this.db.tail.count()) >= SEAL_AT) {
       const rows = await this.db.tail.orderBy('n').limit(SEGMENT_SIZE).toArray();
-      const segment = await packSegment(rows, (hash) => this.log.get(hash)?.signature ?? 'none');
+      const outlines = rows.flatMap(({ hash }) => this.log.outline(hash) ?? []);
+      const known = outlines.length === rows.length ? outlines : undefined;
+      const segment = await packSegment(rows, (hash) => this.log.outline(hash)?.signature ?? 'none', known);
       const sealed = await this.moveToSegment(rows, segment);
       if (sealed !== null) this.lastSegment = Math.max(this.lastSegment, sealed);
+    }
+  }
+
+  private async outlineSegments(): Promise<void> {
+    const { db, log } = this;
+    const waiting = this.unoutlined;
+    this.unoutlined = [];
+    for (const n of waiting) {
+      const row = await db.segments.get(n);
+      const outlines = row && segmentHashes(row).flatMap((hash) => log.outline(hash) ?? []);
+      if (row && outlines?.length === row.count) await db.segments.update(n, { outlines: packOutlines(outlines) });
     }
   }
 
@@ -318,32 +346,52 @@ export class CastingStore {
 
   private async merge(lines: readonly ProvenLine[], cursor?: number): Promise<number> {
     for (let attempt = 0; attempt < 5; attempt++) {
-      const unknown = lines.filter((line) => !this.log.get(line.hash));
+      const unknown = lines.filter((line) => !this.log.outline(line.hash));
       const fresh = [...new Map(unknown.map((line) => [line.hash, line])).values()];
       if (fresh.length === 0 && cursor === undefined) return 0;
-      if (await this.keepReceived(fresh, cursor)) return fresh.length;
+      if (await this.keepReceived(await this.arrivedLines(fresh), cursor)) return fresh.length;
       await this.readAnew();
     }
     throw new Error(OTHER_WINDOW);
+  }
+
+  private async mergeRun({ row, lines, clock }: ReceivedRun, cursor: number): Promise<boolean> {
+    for (let attempt = 0; attempt < 5; attempt++) {
+      if (lines.some(({ outline }) => this.log.outline(outline.hash))) return false;
+      const addTo = (log: Log) => addOutlined(log, lines);
+      const ties = lines.map((line) => line.outline);
+      if (await this.keepReceived({ ties, clock, segments: [row], rest: [], addTo }, cursor)) return true;
+      await this.readAnew();
+    }
+    throw new Error(OTHER_WINDOW);
+  }
+
+  private async arrivedLines(fresh: readonly ProvenLine[]): Promise<Arrived> {
+    return {
+      ties: fresh.map(({ hash, entry: { device, seq, prev } }) => ({ hash, device, seq, prev })),
+      clock: fresh.reduce<Clock>((c, { entry }) => adopt(c, entry.clock, Date.now()), this.chain.clock),
+      ...(await this.packed(fresh)),
+      addTo: (log) => {
+        for (const { entry, hash, signature } of fresh) log.add(entry, hash, signature);
+      },
+    };
   }
 
   /**
    * The log takes them only after they are stored: what could not be stored can be taken in again.
    * @returns false when another window has written since.
    */
-  private async keepReceived(fresh: readonly ProvenLine[], cursor?: number): Promise<boolean> {
-    const clock = fresh.reduce<Clock>((c, { entry }) => adopt(c, entry.clock, Date.now()), this.chain.clock);
+  private async keepReceived({ ties, clock, segments, rest, addTo }: Arrived, cursor?: number): Promise<boolean> {
     const next: ChainRow = {
       ...this.chain,
-      clock,
-      seen: { ...this.chain.seen, ...this.newlySeen(fresh) },
-      entries: this.chain.entries + fresh.length,
+      clock: adopt(this.chain.clock, clock, Date.now()),
+      seen: { ...this.chain.seen, ...this.newlySeen(ties) },
+      entries: this.chain.entries + ties.length,
     };
     const { db } = this;
-    const { segments, rest } = await this.packed(fresh);
     const fits = await db.transaction('rw', db.tail, db.segments, db.chain, db.server, async () => {
       if (!this.isWhereStored(await db.chain.get('own'))) return false;
-      const keys = (await db.segments.bulkAdd(segments, { allKeys: true })) as number[];
+      const keys = (await db.segments.bulkAdd([...segments], { allKeys: true })) as number[];
       this.lastSegment = Math.max(this.lastSegment, ...keys);
       await db.tail.bulkAdd([...rest]);
       await db.chain.put(next);
@@ -352,8 +400,8 @@ export class CastingStore {
     });
     if (!fits) return false;
     this.chain = next;
-    for (const { entry, hash, signature } of fresh) this.log.add(entry, hash, signature);
-    if (fresh.length > 0) this.changed();
+    addTo(this.log);
+    if (ties.length > 0) this.changed();
     this.sealInIdleTime();
     return true;
   }
@@ -371,18 +419,28 @@ export class CastingStore {
   }
 
   /** The heads of other chains that move with fresh entries: what the next own entry says that it has seen. */
-  private newlySeen(fresh: readonly ProvenLine[]): Record<string, Head> {
-    const devices = new Set(fresh.map((f) => f.entry.device).filter((d) => d !== this.device));
+  private newlySeen(fresh: Arrived['ties']): Record<string, Head> {
+    const devices = new Set(fresh.map((f) => f.device).filter((d) => d !== this.device));
     return Object.fromEntries(
       [...devices].flatMap((device) => {
         const head = this.log.headWith(
           device,
-          fresh.filter((f) => f.entry.device === device),
+          fresh.filter((f) => f.device === device),
         );
         return head ? [[device, head]] : [];
       }),
     );
   }
+}
+
+/** Entries of other tablets on their way into the store and, once they are there, into the log. */
+interface Arrived {
+  readonly ties: readonly Pick<Outline, 'hash' | 'device' | 'seq' | 'prev'>[];
+  /** The latest of their clocks. */
+  readonly clock: Clock;
+  readonly segments: readonly SegmentRow[];
+  readonly rest: readonly EntryRow[];
+  readonly addTo: (log: Log) => void;
 }
 
 const OTHER_WINDOW = 'Another window of this tablet keeps writing; nothing was saved';

@@ -1,6 +1,7 @@
 import Dexie, { type EntityTable, type Table } from 'dexie';
 import type { Clock } from '../../../shared/logbook/clock.ts';
 import type { Head } from '../../../shared/logbook/entry.ts';
+import type { OutlineColumns } from './outlines.ts';
 
 /** What the tablet knows of its castings, and its own settings. */
 export class TabletDatabase extends Dexie {
@@ -39,8 +40,11 @@ export interface SegmentRow {
   hashes: Uint8Array<ArrayBuffer>;
   /** What the check of each line's signature gave then: 0 none, 1 good, 2 bad. */
   signatures: Uint8Array<ArrayBuffer>;
-  /** The canonical lines, gzipped. */
+  /** The canonical lines, gzipped; or a batch of sync as it came, whose lines leave out what follows from those before. */
   gz: Uint8Array<ArrayBuffer>;
+  isBatch?: true;
+  /** What the log ties and files the lines by: with it they are read only when somebody asks. */
+  outlines?: OutlineColumns;
 }
 
 /** Where this tablet's own chain stands; written in the transaction of every save. */

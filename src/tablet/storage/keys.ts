@@ -18,11 +18,23 @@ export const randomId = (): string => bytesToHex(randomBytes(16));
 
 export const deviceOf = (publicKey: string): string => shortHash(sha256OfHex(publicKey));
 
+/** A log has many signatures by few keys: the last of them are kept as the browser reads them. */
+const KEYS_KEPT = 200;
+const verifyingKeys = new Map<string, Promise<CryptoKey>>();
+
+function verifying(publicKey: string): Promise<CryptoKey> {
+  const found = verifyingKeys.get(publicKey);
+  if (found) return found;
+  if (verifyingKeys.size >= KEYS_KEPT) verifyingKeys.clear();
+  const key = crypto.subtle.importKey('raw', bytes(publicKey), CURVE, false, ['verify']);
+  verifyingKeys.set(publicKey, key);
+  return key;
+}
+
 export const webVerifier: Verifier = {
   async verify(publicKey, signature, text) {
     try {
-      const key = await crypto.subtle.importKey('raw', bytes(publicKey), CURVE, false, ['verify']);
-      return await crypto.subtle.verify(SIGNATURE, key, bytes(signature), utf8(text));
+      return await crypto.subtle.verify(SIGNATURE, await verifying(publicKey), bytes(signature), utf8(text));
     } catch {
       // A key that is no point of the curve verifies nothing.
       return false;

@@ -3,7 +3,7 @@ import { type Entry, readEntry } from '../../../shared/logbook/entry.ts';
 import type { Log } from '../../../shared/logbook/log.ts';
 import type { CastingDatabase, EntryRow } from './database.ts';
 import { webVerifier } from './keys.ts';
-import { unpackSegment } from './segments.ts';
+import { addOutlined, outlinedLines, unpackSegment, unzipSegment } from './segments.ts';
 
 /** Something stored that no longer reads as it was written: left out, named, and everything else stays usable. */
 export interface Damage {
@@ -13,37 +13,54 @@ export interface Damage {
 
 export type Progress = (done: number, of: number) => void;
 
+/** What came of reading. */
+export interface LogRead {
+  readonly lastSegment: number;
+  readonly damaged: Damage[];
+  /** Segments whose lines had no outlines of this build: they had to be read by their text. */
+  readonly unoutlined: readonly number[];
+}
+
 /**
  * Reads what is stored into a log: the tail first, since what is sealed in between then stands in a segment that is
  * still to come. Rests between segments, so that screens stay free.
  * @param after the last segment that the log has already.
  */
-export async function readLog(
-  db: CastingDatabase,
-  log: Log,
-  after: number,
-  onProgress?: Progress,
-): Promise<{ lastSegment: number; damaged: Damage[] }> {
+export async function readLog(db: CastingDatabase, log: Log, after: number, onProgress?: Progress): Promise<LogRead> {
   const damaged: Damage[] = [];
+  const unoutlined: number[] = [];
   for (const row of await db.tail.toArray()) await readRow(db, log, row, damaged);
   const segments = (await db.segments.where('n').above(after).primaryKeys()) as number[];
+  const turns = new Turns();
   for (const [i, n] of segments.entries()) {
-    await readSegment(db, log, n, damaged);
+    if ((await readSegment(db, log, n, damaged)) === 'by its text') unoutlined.push(n);
     onProgress?.(i + 1, segments.length);
-    await rest();
+    await turns.next();
   }
-  return { lastSegment: segments.at(-1) ?? after, damaged };
+  return { lastSegment: segments.at(-1) ?? after, damaged, unoutlined };
 }
 
 /** A sealed segment was checked when it was sealed; the proof checks it again. */
-async function readSegment(db: CastingDatabase, log: Log, n: number, damaged: Damage[]): Promise<void> {
+async function readSegment(
+  db: CastingDatabase,
+  log: Log,
+  n: number,
+  damaged: Damage[],
+): Promise<'by outlines' | 'by its text' | null> {
   const row = await db.segments.get(n);
-  if (!row) return;
+  if (!row) return null;
   try {
+    const outlined = outlinedLines(row, await unzipSegment(row));
+    if (outlined) {
+      addOutlined(log, outlined);
+      return 'by outlines';
+    }
     for (const { text, hash, signature } of await unpackSegment(row))
       log.add(JSON.parse(text) as Entry, hash, signature);
+    return 'by its text';
   } catch (error) {
     damaged.push({ place: `segment ${n}, ${row.count} entries`, fault: String(error) });
+    return null;
   }
 }
 
@@ -59,5 +76,15 @@ async function readRow(db: CastingDatabase, log: Log, row: EntryRow, damaged: Da
   log.add(read.entry, read.hash, await checkSignature(read.entry, webVerifier));
 }
 
-/** Lets the screens have a turn. */
-const rest = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
+/** Lets the screens have a turn when they have waited for about a frame: a turn each time would cost more than the reading. */
+class Turns {
+  private last_ms = performance.now();
+
+  async next(): Promise<void> {
+    if (performance.now() - this.last_ms < FRAME_ms) return;
+    await new Promise((resolve) => setTimeout(resolve));
+    this.last_ms = performance.now();
+  }
+}
+
+const FRAME_ms = 16;

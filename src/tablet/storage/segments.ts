@@ -1,6 +1,10 @@
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
-import type { SignatureCheck } from '../../../shared/logbook/log.ts';
+import type { Entry } from '../../../shared/logbook/entry.ts';
+import type { Log } from '../../../shared/logbook/log.ts';
+import type { Outline, SignatureCheck } from '../../../shared/logbook/outline.ts';
+import { type Before, fullLine } from '../../../shared/sync/short-line.ts';
 import type { EntryRow, SegmentRow } from './database.ts';
+import { isOfThisBuild, packOutlines, unpackOutlines } from './outlines.ts';
 
 /** Entries in a sealed segment, and how long the tail may grow before its oldest are sealed. */
 export const SEGMENT_SIZE = 500;
@@ -16,21 +20,56 @@ export interface SealedLine {
   readonly signature: SignatureCheck;
 }
 
-/** Packs rows of the tail into one row. Canonical JSON holds no line breaks, so that a line is an entry. */
+/** A line by its outline; its text is put together when it is asked for. */
+export interface OutlinedLine {
+  readonly outline: Outline;
+  readonly text: () => string;
+}
+
+/**
+ * Packs rows of the tail into one row. Canonical JSON holds no line breaks, so that a line is an entry.
+ * @param outlines of the rows, in their order, where they are known
+ */
 export async function packSegment(
   rows: readonly EntryRow[],
   signatureOf: (hash: string) => SignatureCheck,
+  outlines?: readonly Outline[],
 ): Promise<SegmentRow> {
-  const hashes = new Uint8Array(rows.length * HASH_BYTES);
-  rows.forEach((row, i) => {
-    hashes.set(hexToBytes(row.hash), i * HASH_BYTES);
+  const hashes = rows.map((row) => row.hash);
+  return {
+    ...hashColumns(hashes, hashes.map(signatureOf)),
+    gz: await piped(new TextEncoder().encode(rows.map((r) => r.text).join('\n')), new CompressionStream('gzip')),
+    ...(outlines ? { outlines: packOutlines(outlines) } : {}),
+  };
+}
+
+/** A batch of sync as a segment, its bytes as they came. */
+export function batchSegment(gz: Uint8Array<ArrayBuffer>, outlines: readonly Outline[]): SegmentRow {
+  const columns = hashColumns(
+    outlines.map((o) => o.hash),
+    outlines.map((o) => o.signature),
+  );
+  return { ...columns, gz, isBatch: true, outlines: packOutlines(outlines) };
+}
+
+function hashColumns(
+  hashes: readonly string[],
+  signatures: readonly SignatureCheck[],
+): Pick<SegmentRow, 'count' | 'hashes' | 'signatures'> {
+  const bytes = new Uint8Array(hashes.length * HASH_BYTES);
+  hashes.forEach((hash, i) => {
+    bytes.set(hexToBytes(hash), i * HASH_BYTES);
   });
   return {
-    count: rows.length,
-    hashes,
-    signatures: Uint8Array.from(rows, (row) => CHECKS.indexOf(signatureOf(row.hash))),
-    gz: await piped(new TextEncoder().encode(rows.map((r) => r.text).join('\n')), new CompressionStream('gzip')),
+    count: hashes.length,
+    hashes: bytes,
+    signatures: Uint8Array.from(signatures, (signature) => CHECKS.indexOf(signature)),
   };
+}
+
+/** @throws {TypeError} when the bytes are no gzip, or end too early. */
+export async function unzipSegment(row: SegmentRow): Promise<string> {
+  return new TextDecoder().decode(await piped(row.gz, new DecompressionStream('gzip')));
 }
 
 /**
@@ -38,14 +77,58 @@ export async function packSegment(
  * @throws {Error} when the bytes do not unpack to as many lines as were sealed.
  */
 export async function unpackSegment(row: SegmentRow): Promise<SealedLine[]> {
-  const texts = new TextDecoder().decode(await piped(row.gz, new DecompressionStream('gzip'))).split('\n');
-  if (texts.length !== row.count) throw new Error(`${texts.length} lines in place of ${row.count}`);
-  return texts.map((text, i) => ({
-    text,
-    hash: bytesToHex(row.hashes.subarray(i * HASH_BYTES, (i + 1) * HASH_BYTES)),
-    signature: CHECKS[row.signatures[i]!] ?? 'bad',
+  const hashes = segmentHashes(row);
+  const last = new Map<string, Before>();
+  return shortLines(row, await unzipSegment(row)).map((line, i) => {
+    const hash = hashes[i]!;
+    const text = row.isBatch ? fullLine(line, (device) => last.get(device)) : line;
+    if (text === null) throw new Error(`line ${i + 1} follows nothing`);
+    if (row.isBatch) noteLast(last, text, hash);
+    return { text, hash, signature: signatureAt(row, i) };
+  });
+}
+
+function noteLast(last: Map<string, Before>, text: string, hash: string): void {
+  const { device, seq } = JSON.parse(text) as Entry;
+  last.set(device, { seq, hash });
+}
+
+/**
+ * The lines of a segment by their outlines; null where this build did not work those out.
+ * @param text as it was unzipped
+ * @throws {Error} when it does not hold as many lines as were sealed.
+ */
+export function outlinedLines(row: SegmentRow, text: string): OutlinedLine[] | null {
+  if (!isOfThisBuild(row.outlines)) return null;
+  const lines = shortLines(row, text);
+  return unpackOutlines(row.outlines, segmentHashes(row), (i) => signatureAt(row, i)).map((outline, i) => ({
+    outline,
+    text: () => fullLine(lines[i]!, () => beforeOf(outline))!,
   }));
 }
+
+/** Puts lines into a log; their entries are read when somebody asks. */
+export function addOutlined(log: Log, lines: readonly OutlinedLine[]): void {
+  for (const { outline, text } of lines) log.addOutlined(outline, () => JSON.parse(text()) as Entry);
+}
+
+const beforeOf = ({ prev, seq }: Outline): Before | undefined =>
+  prev === null ? undefined : { hash: prev, seq: seq - 1 };
+
+function shortLines(row: SegmentRow, text: string): string[] {
+  const lines = text.split('\n');
+  // A batch begins with its header and ends with a line break.
+  const found = row.isBatch ? lines.slice(1, -1) : lines;
+  if (found.length !== row.count) throw new Error(`${found.length} lines in place of ${row.count}`);
+  return found;
+}
+
+export function segmentHashes({ count, hashes }: SegmentRow): string[] {
+  const hex = bytesToHex(hashes);
+  return Array.from({ length: count }, (_, i) => hex.slice(2 * i * HASH_BYTES, 2 * (i + 1) * HASH_BYTES));
+}
+
+const signatureAt = ({ signatures }: SegmentRow, i: number): SignatureCheck => CHECKS[signatures[i]!] ?? 'bad';
 
 async function piped(
   bytes: Uint8Array<ArrayBuffer>,

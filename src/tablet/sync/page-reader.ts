@@ -14,9 +14,10 @@ export class PageReader {
     return found;
   };
 
-  /** The sound ones of them, with the check of their signatures; the others are forgotten. */
+  /** The sound ones, of this page or of one that was checked beside, with the check of their signatures; the others are forgotten. */
   async proven(sound: readonly StoredEntry[]): Promise<ProvenLine[]> {
-    const lines = sound.map(({ text, hash }) => ({ text, hash, entry: this.entries.get(hash)! }));
+    const read = ({ text, hash }: StoredEntry) => this.entries.get(hash) ?? (JSON.parse(text) as Entry);
+    const lines = sound.map((stored) => ({ text: stored.text, hash: stored.hash, entry: read(stored) }));
     this.entries.clear();
     return Promise.all(
       lines.map(async (line) => ({ ...line, signature: await checkSignature(line.entry, webVerifier) })),

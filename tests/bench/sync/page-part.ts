@@ -14,7 +14,9 @@ export interface Opened extends First {
 
 /** What each side's page can do; it stands in the page as `bench`. */
 export interface PagePart {
-  first(casting: string, code: string): Promise<First>;
+  /** Ours alone: makes an empty store and joins the server. */
+  prepare?(casting: string, code: string): Promise<void>;
+  first(): Promise<First>;
   again(casting: string): Promise<Opened>;
   /** Ours alone: writes so many entries of this tablet. */
   write?(entries: number): Promise<void>;

@@ -1,0 +1,97 @@
+import type { Kind } from '../../../shared/logbook/kinds.ts';
+import type { Outline } from '../../../shared/logbook/outline.ts';
+
+/** Made of the sources that work outlines out: what another build worked out is worked out anew. */
+declare const __FOLD__: string;
+
+/** The outlines of a segment's lines, column by column; hashes and signatures stand in the segment itself. */
+export interface OutlineColumns {
+  readonly build: string;
+  readonly devices: readonly string[];
+  readonly device: Uint16Array<ArrayBuffer>;
+  readonly seq: Uint32Array<ArrayBuffer>;
+  /** Where the entry before stands: its line, counted from 1; 0 where it is in `prevs`. */
+  readonly before: Uint16Array<ArrayBuffer>;
+  /** By line, the hash before that is not that of a line here. */
+  readonly prevs: ReadonlyMap<number, string | null>;
+  readonly seen: ReadonlyMap<number, Outline['seen']>;
+  /** Kinds that occur; a line has one by its place, counted from 1, or 0 where this build cannot read it. */
+  readonly kinds: readonly Kind[];
+  readonly kind: Uint8Array<ArrayBuffer>;
+  /** Scopes that occur, those of each line one after the other, and where each line's end. */
+  readonly scopes: readonly string[];
+  readonly scope: Uint16Array<ArrayBuffer>;
+  readonly scopeEnds: Uint16Array<ArrayBuffer>;
+}
+
+/** Lines of a segment whose outlines are kept; places in the columns have 16 bits. */
+export const OUTLINED_MOST = 10_000;
+
+export function packOutlines(outlines: readonly Outline[]): OutlineColumns {
+  const devices = new Places<string>();
+  const kinds = new Places<Kind>();
+  const scopes = new Places<string>();
+  const lineOf = new Map(outlines.map(({ hash }, i) => [hash, i + 1]));
+  const before = (prev: string | null) => (prev === null ? 0 : (lineOf.get(prev) ?? 0));
+  let scopeEnd = 0;
+  return {
+    build: __FOLD__,
+    device: Uint16Array.from(outlines, (o) => devices.of(o.device)),
+    devices: devices.values,
+    seq: Uint32Array.from(outlines, (o) => o.seq),
+    before: Uint16Array.from(outlines, (o) => before(o.prev)),
+    prevs: new Map(outlines.flatMap(({ prev }, i) => (before(prev) === 0 ? [[i, prev] as const] : []))),
+    seen: new Map(outlines.flatMap(({ seen }, i) => (Object.keys(seen).length > 0 ? [[i, seen] as const] : []))),
+    kind: Uint8Array.from(outlines, (o) => (o.kind === null ? 0 : kinds.of(o.kind) + 1)),
+    kinds: kinds.values,
+    scope: Uint16Array.from(outlines.flatMap((o) => o.scopes.map((name) => scopes.of(name)))),
+    scopes: scopes.values,
+    scopeEnds: Uint16Array.from(outlines, (o) => {
+      scopeEnd += o.scopes.length;
+      return scopeEnd;
+    }),
+  };
+}
+
+/** Whether this build worked the outlines out. */
+export const isOfThisBuild = (columns: OutlineColumns | undefined): columns is OutlineColumns =>
+  columns?.build === __FOLD__;
+
+const NONE_SEEN: Outline['seen'] = {};
+
+/** The outline of each line, in their order. */
+export function unpackOutlines(
+  columns: OutlineColumns,
+  hashes: readonly string[],
+  signatureOf: (line: number) => Outline['signature'],
+): Outline[] {
+  const { devices, device, seq, before, prevs, seen, kinds, kind, scopes, scope, scopeEnds } = columns;
+  let at = 0;
+  const scopesTo = (end: number): string[] => {
+    const found: string[] = [];
+    for (; at < end; at++) found.push(scopes[scope[at]!]!);
+    return found;
+  };
+  return hashes.map((hash, i) => ({
+    hash,
+    signature: signatureOf(i),
+    device: devices[device[i]!]!,
+    seq: seq[i]!,
+    prev: before[i] === 0 ? (prevs.get(i) ?? null) : hashes[before[i]! - 1]!,
+    seen: seen.get(i) ?? NONE_SEEN,
+    kind: kind[i] === 0 ? null : kinds[kind[i]! - 1]!,
+    scopes: scopesTo(scopeEnds[i]!),
+  }));
+}
+
+/** Gives each value its place at its first coming. */
+class Places<T> {
+  readonly values: T[] = [];
+  private readonly found = new Map<T, number>();
+
+  of(value: T): number {
+    const place = this.found.get(value) ?? this.values.push(value) - 1;
+    this.found.set(value, place);
+    return place;
+  }
+}
