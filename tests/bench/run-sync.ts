@@ -20,10 +20,9 @@ const all: Measured[] = [];
 for (const count of counts.length > 0 ? counts : [1_000, 10_000, 100_000]) {
   const lab = await SyncLab.open(pages, count);
   const { zipped, each } = lab.entries;
-  const syncs = await firstSyncs(lab, RUNS);
+  const syncs = await firstSyncs(lab, RUNS, (side, run) => console.error(`${count} ${side} ${JSON.stringify(run)}`));
   all.push({ entries: { count, zipped, each }, syncs, ten: await tenEntries(lab, TEN_RUNS) });
   await lab.close();
-  console.error(`${count}: ${JSON.stringify(all.at(-1))}`);
 }
 rmSync(pages, { recursive: true, force: true });
 const page = syncPage(all, cpus().length);

@@ -14,10 +14,19 @@ export interface FirstSync {
 
 export type FirstSyncs = Readonly<Record<Side, readonly FirstSync[]>>;
 
-/** Runs that alternate between the sides. */
-export async function firstSyncs(lab: SyncLab, runs: number): Promise<FirstSyncs> {
+/** Runs that alternate between the sides. `told` hears of each. */
+export async function firstSyncs(
+  lab: SyncLab,
+  runs: number,
+  told: (side: Side, run: FirstSync) => void = () => undefined,
+): Promise<FirstSyncs> {
   const found: Record<Side, FirstSync[]> = { our: [], pouch: [], yjs: [] };
-  for (let run = 0; run < runs; run++) for (const side of sides) found[side].push(await firstSync(lab, side));
+  for (let run = 0; run < runs; run++)
+    for (const side of sides) {
+      const took = await firstSync(lab, side);
+      told(side, took);
+      found[side].push(took);
+    }
   return found;
 }
 
