@@ -24,7 +24,7 @@ const verifyingKeys = new Map<string, Promise<CryptoKey>>();
 
 function verifying(publicKey: string): Promise<CryptoKey> {
   const found = verifyingKeys.get(publicKey);
-  if (found) return found;
+  if (found !== undefined) return found;
   if (verifyingKeys.size >= KEYS_KEPT) verifyingKeys.clear();
   const key = crypto.subtle.importKey('raw', bytes(publicKey), CURVE, false, ['verify']);
   verifyingKeys.set(publicKey, key);
