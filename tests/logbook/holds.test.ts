@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { entryHash } from '../../shared/logbook/entry.ts';
 import { faultWords } from '../../shared/logbook/faults.ts';
 import type { Role } from '../../shared/logbook/kinds.ts';
+import { blockingFindings } from '../../shared/logbook/state/conditions.ts';
 import { doubtWords } from '../../shared/logbook/state/doubt-words.ts';
+import { ownerOf } from '../../shared/logbook/state/finding-owner.ts';
 import { findings } from '../../shared/logbook/state/findings.ts';
 import { holdState } from '../../shared/logbook/state/holds.ts';
 import { signingObstacles, unsoundWords } from '../../shared/logbook/state/signing-obstacles.ts';
@@ -11,6 +14,7 @@ import { smallPlan } from './small-plan.ts';
 import {
   type Line,
   lead,
+  lineOf,
   personKey,
   quality,
   reading,
@@ -109,6 +113,8 @@ describe('a hold point', () => {
             operation: '2',
             decision: 'concession',
             words: 'The liner takes it up.',
+            limits: 'as found',
+            agreedBy: 'the customer',
             proposedBy: proposedBy.id,
             name: accepter.name,
             role: 'quality',
@@ -139,6 +145,8 @@ describe('a hold point', () => {
         operation: '2',
         decision: 'concession',
         words: 'agreed',
+        limits: 'as found',
+        agreedBy: 'the customer',
         proposedBy: lead.id,
         name: 'Quality',
         role: 'quality',
@@ -188,6 +196,8 @@ describe('a hold point', () => {
     expect(state(a).status).toBe('released');
     // What it found is a finding against what follows.
     expect(findings(a.view()).some((f) => f.rule === 'outside' && f.state === 'open')).toBe(true);
+    // The small plan has no hold point after this one: nothing is there to block.
+    expect(findings(a.view()).find((f) => f.rule === 'outside')!.blocks).toBeNull();
   });
 
   it('does not count a refusal as answered before its own role has signed over it', () => {
@@ -340,6 +350,8 @@ describe('a hold point', () => {
         operation: '3',
         decision: 'concession',
         words: 'looked at again',
+        limits: 'as found',
+        agreedBy: 'the customer',
         proposedBy: lead.id,
         name: 'Quality',
         role: 'quality',
@@ -360,6 +372,41 @@ describe('a hold point', () => {
     expect(flagged(a)!.causes).not.toContain(after.hash);
   });
 
+  it('blocks the next hold point by what is found outside in knowledge of the release', () => {
+    const [first] = smallPlan.holds;
+    const plan = { ...smallPlan, holds: [first!, { ...first!, id: 'H2', name: 'later', after: '3', before: [] }] };
+    const [tablet] = tablets(['T1'], plan) as [TestTablet];
+    const outside = () => findings(tablet.view()).find((f) => f.rule === 'outside')!;
+    fillSheets(tablet);
+    const [measured] = measure(tablet, within);
+    const { evidence, evidenceHash } = holdState(tablet.view(), first!);
+    for (const [person, role] of [[lead, 'crew-lead'] as const, [quality, 'quality'] as const]) {
+      const body = { hold: 'H1', plan: planHashOf(plan), evidence: [...evidence], evidenceHash, meaning: 'seen' };
+      tablet.write('release', { ...body, name: person.name, role }, person, 30);
+    }
+    tablet.write('reading', reading('a', 103, technician, measured!.hash), technician, 60);
+    expect(holdState(tablet.view(), first!).status).toBe('released');
+    expect(outside()).toMatchObject({ state: 'open', blocks: 'H2' });
+    expect(blockingFindings(tablet.view(), plan.holds[1]!).map((f) => f.id)).toEqual([outside().id]);
+  });
+
+  it('takes a concession only with its limits and who agreed', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    measure(tablet, { a: 103 });
+    const found = () => findings(tablet.view()).find((f) => f.rule === 'outside')!;
+    const concede = (more: { limits?: string; agreedBy?: string }) => {
+      const body = { finding: found().id, operation: '2', decision: 'concession', words: 'so be it' } as const;
+      const by = { proposedBy: lead.id, name: 'Quality', role: 'quality' } as const;
+      tablet.write('disposition', { ...body, ...by, ...more }, quality, 25);
+    };
+    concede({});
+    concede({ limits: 'up to 103.2' });
+    concede({ agreedBy: 'the customer' });
+    expect(found().state).toBe('open');
+    concede({ limits: 'up to 103.2', agreedBy: 'the customer' });
+    expect(found().state).toBe('accepted');
+  });
+
   it('raises a finding when an operation is called finished with things missing, until they are made good', () => {
     const [tablet] = tablets(['T1']) as [TestTablet];
     const short = () => findings(tablet.view()).find((f) => f.rule === 'finished-short' && f.operation === '2');
@@ -376,5 +423,56 @@ describe('a hold point', () => {
     tablet.write('sheet', sheet('2', { c2: 'yes' }), technician, 30);
     measure(tablet, { b: 100, c: 100 });
     expect(short()).toBeUndefined();
+  });
+
+  it('has an owner for each finding: who was named, or the role that its rule falls to', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    measure(tablet, { a: 103 });
+    const raised = { operation: '2', title: 'chip', severity: 'minor', blocks: null } as const;
+    tablet.write('finding', { ...raised, owner: quality.id }, technician, 20);
+    tablet.write('finding', { ...raised, title: 'dust' }, technician, 21);
+    const owners = findings(tablet.view()).map((f) => [f.title, ownerOf(f)]);
+    expect(owners).toEqual(
+      expect.arrayContaining([
+        ['width, station a: outside', { role: 'process-engineer' }],
+        ['chip', { person: quality.id }],
+        ['dust', { role: 'crew-lead' }],
+      ]),
+    );
+  });
+
+  it('tells a check sheet that was written long after it was seen', () => {
+    const [tablet] = tablets(['T1']) as [TestTablet];
+    tablet.write('sheet', sheet('1', { c1: 'yes' }), technician, 10);
+    const late = lineOf(tablet, 'sheet', sheet('1', { c2: 'yes' }), technician, 400);
+    const entry = { ...late.entry, observedAt: new Date(Date.UTC(2026, 2, 1)).toISOString() };
+    tablet.keep({ ...late, entry, hash: entryHash(entry) });
+    const told = findings(tablet.view()).filter((f) => f.rule === 'late');
+    expect(told.map((f) => f.title)).toEqual(['Check sheet of operation 1: written 6 h late']);
+  });
+
+  it('tells when two passes that are compared were read with different instruments', () => {
+    const [first, second] = smallPlan.operations;
+    const operations = [
+      { ...first!, id: '6.4', measures: ['width'] },
+      { ...second!, id: '7.2', after: [] },
+    ];
+    const [width] = smallPlan.characteristics;
+    const plan = { ...smallPlan, operations, characteristics: [{ ...width!, operations: ['6.4', '7.2'] }], holds: [] };
+    const [tablet] = tablets(['T1'], plan) as [TestTablet];
+    const read = (operation: string, station: string, gauge: string) =>
+      tablet.write('reading', { ...reading(station, 100), operation, instrument: gauge }, technician, 10);
+    const told = () => findings(tablet.view()).filter((f) => f.rule === 'another-instrument');
+    read('6.4', 'a', 'CA-1');
+    read('7.2', 'a', 'CA-1');
+    expect(told()).toEqual([]);
+    const other = read('7.2', 'b', 'CA-2');
+    expect(told().map((f) => [f.title, f.words, f.causes])).toEqual([
+      [
+        'width: read with another instrument than in 6.4',
+        'CA-2 in 7.2, CA-1 in 6.4. Say how the two are tied together, or read it again with the same.',
+        [other.hash],
+      ],
+    ]);
   });
 });

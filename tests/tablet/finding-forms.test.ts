@@ -97,6 +97,7 @@ describe('a finding by hand', () => {
       station: 'a',
       blocks: 'H01',
     });
+    expect(findingBody({ ...draft, owner: 'a'.repeat(32) }, '2.2')).toMatchObject({ owner: 'a'.repeat(32) });
   });
 });
 

@@ -16,8 +16,10 @@ import { checkFacts } from './check-facts.ts';
 import { coreSample } from './core-sample.ts';
 import { type DerivedValue, type Judge, RANGE, type Raw } from './derived-value.ts';
 import { limitsOfReading, planOfReadings } from './judged-limits.ts';
+import { lateWork } from './late-work.ts';
 import { finishedShort } from './left-undone.ts';
 import { orderFacts } from './order-facts.ts';
+import { anotherInstrument } from './pair-instruments.ts';
 import { stationStates } from './readings.ts';
 import { roundFacts } from './round-facts.ts';
 import { roundsMet } from './rounds-met.ts';
@@ -226,6 +228,8 @@ export const judge: Judge = {
     ...orderFacts(view, operation),
     ...behindDoubt(view, operation),
     ...finishedShort(view, operation),
+    ...lateWork(view, operation),
+    ...anotherInstrument(view, operation),
   ],
   arrangementFacts,
   checkFacts,

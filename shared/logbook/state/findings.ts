@@ -6,6 +6,7 @@ import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { isOfCoreTakenOut } from './core-changes.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
+import { operationsOf } from './hold-scope.ts';
 import { inCalibration, instrument } from './instruments.ts';
 import { byTime, figuresVerdict, isRejudged, isReplaced, keptVerdict, stationState } from './readings.ts';
 import { recallFacts } from './recall-facts.ts';
@@ -22,6 +23,7 @@ export type Rule =
   | 'two-readings'
   | 'instrument-out'
   | 'instrument-bad'
+  | 'another-instrument'
   | 'late'
   | 'out-of-sequence'
   | 'passed-unreleased'
@@ -43,6 +45,8 @@ export interface Fact {
   readonly station?: string;
   readonly severity: Severity;
   readonly blocks: string | null;
+  /** The person who looks after it, where somebody was named. */
+  readonly owner?: string;
   readonly title: string;
   readonly words: string;
   readonly causes: readonly string[];
@@ -194,7 +198,8 @@ function factsOfReading(view: View, reading: Kept<'reading'>): Fact[] {
   }));
   if (verdict === 'outside' || verdict === 'not-proven') {
     const said = verdictWords(verdict, where);
-    facts.push({ ...base, ...said, words: `${said.words}${rejudgedWords(view, reading)}`, settled });
+    const words = `${said.words}${rejudgedWords(view, reading)}`;
+    facts.push({ ...base, ...said, words, blocks: blocksNext(view, body.operation, [hash]), settled });
   }
   if (body.verdict !== null && kept !== body.verdict) {
     facts.push({
@@ -238,6 +243,20 @@ function rejudgedWords(view: View, reading: Kept<'reading'>): string {
   return ` It was read under ${read ? `plan revision ${read}` : 'another plan revision'}, by which it was ${spoken(body.verdict)}; the limits have changed since.`;
 }
 
+/**
+ * What is found at a hold point's evidence after its release, in knowledge of it, does not put the release in doubt: it
+ * stands against what follows, and so it blocks the hold point after that.
+ */
+function blocksNext(view: View, operation: string, causes: readonly string[]): string | null {
+  const { holds } = view.plan;
+  const last = holds.findLastIndex((hold) => {
+    if (!operationsOf(hold).includes(operation)) return false;
+    const { outcome, set } = signedOf(view, hold);
+    return outcome === 'released' && causes.some((hash) => !set![0]!.release.body.evidence.includes(hash));
+  });
+  return last < 0 ? null : (holds[last + 1]?.id ?? null);
+}
+
 const verdictWords = (verdict: Verdict, where: string): Pick<Fact, 'rule' | 'severity' | 'title' | 'words'> =>
   verdict === 'outside'
     ? { rule: 'outside', severity: 'major', title: `${where}: outside`, words: 'Nonconformity is proven.' }
@@ -269,7 +288,12 @@ function instrumentFacts(view: View, reading: Kept<'reading'>, where: string, se
   ];
 }
 
-function lateFacts(kept: Kept, base: Pick<Fact, 'operation' | 'subject' | 'causes' | 'blocks'>, where: string): Fact[] {
+/** The finding that an entry was written too long after it was seen. */
+export function lateFacts(
+  kept: Kept,
+  base: Pick<Fact, 'operation' | 'subject' | 'causes' | 'blocks'>,
+  where: string,
+): Fact[] {
   const late_ms = lateBy(kept.entry);
   if (late_ms <= LATE_MS) return [];
   const hours = Math.floor(late_ms / 3_600_000);
@@ -339,6 +363,7 @@ function handFacts(view: View, operation: string): Fact[] {
     ...(body.station ? { station: body.station } : {}),
     severity: body.severity,
     blocks: body.blocks,
+    ...(body.owner ? { owner: body.owner } : {}),
     title: body.title,
     words: body.words ?? '',
     causes: [hash, ...(body.about ?? [])],
@@ -376,7 +401,7 @@ function derivedFact(view: View, { id, name }: Characteristic, operation: string
       operation,
       characteristic: id,
       station: d.station,
-      blocks: null,
+      blocks: blocksNext(view, operation, d.causes),
       causes: d.causes,
       settled: false,
     },
@@ -396,8 +421,11 @@ function dispositionsOf(view: View, operation: string, id: string): Kept<'dispos
     .sort(byTime);
 }
 
+/** A concession counts when it says how far it goes and who agreed. */
 const accepts = (body: Body<'disposition'>, by: string): boolean =>
-  body.proposedBy !== by && authority[body.decision].includes(body.role);
+  body.proposedBy !== by &&
+  authority[body.decision].includes(body.role) &&
+  (body.decision !== 'concession' || (body.limits !== undefined && body.agreedBy !== undefined));
 
 function stateOf(view: View, fact: Fact, id: string, said: readonly Kept<'disposition'>[]): FindingState {
   const closed = live(view, `disposition/${fact.operation}`, 'closure').some(

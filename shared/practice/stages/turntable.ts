@@ -73,6 +73,8 @@ function levelling(site: Site): PracticeEvent[] {
         operation,
         decision: 'concession',
         words: 'The pocket book has it with the time. Agrees with its neighbours.',
+        limits: 'For this reading alone.',
+        agreedBy: known.view().standing.person(site.personId('engineer'))!.name,
         proposedBy: site.personId('lead'),
         name: known.view().standing.person(site.personId('quality'))!.name,
         role: 'quality',

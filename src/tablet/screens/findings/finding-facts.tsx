@@ -1,3 +1,4 @@
+import { ownerOf } from '../../../../shared/logbook/state/finding-owner.ts';
 import type { Finding, Rule } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById, operationById, stationsOf } from '../../../../shared/plan/lookup.ts';
@@ -42,6 +43,8 @@ export function FindingFacts({ view, finding }: { view: View; finding: Finding }
             </dd>
           </>
         )}
+        <dt>Owner</dt>
+        <dd>{ownerWords(view, finding)}</dd>
         <dt>Blocks</dt>
         <dd>{blocks ? `hold point ${blocks} ${hold?.name ?? ''}` : 'no hold point by itself'}</dd>
         <dt>State</dt>
@@ -54,6 +57,14 @@ export function FindingFacts({ view, finding }: { view: View; finding: Finding }
       <Causes view={view} hashes={finding.causes} />
     </Sheet>
   );
+}
+
+/** A person who was named, or the role that such findings fall to. */
+function ownerWords(view: View, finding: Finding): string {
+  const owner = ownerOf(finding);
+  return 'person' in owner
+    ? (view.standing.person(owner.person)?.name ?? 'somebody not admitted')
+    : roleName(owner.role);
 }
 
 function placeWords(view: View, { characteristic, station }: Finding): string {
@@ -74,6 +85,7 @@ const ruleWords: { readonly [R in Rule | 'by-hand']: string } = {
   late: 'It was written more than 4 hours after it was seen.',
   'out-of-sequence': 'Work was recorded earlier than the order of the plan allows; the reason stands in the finding.',
   'passed-unreleased': 'Work was recorded past a hold point that was not released.',
+  'another-instrument': 'Two passes that are compared were read with different instruments.',
   'behind-doubt': 'Work stands recorded behind a hold point whose release has fallen into doubt.',
   'finished-short': 'A lead called the operation finished while something of it was missing.',
   'verdict-differs': 'The verdict shown at the time differs from the one worked out now.',

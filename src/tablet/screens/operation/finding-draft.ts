@@ -10,6 +10,8 @@ export interface FindingDraft {
   readonly words: string;
   readonly severity: Severity | '';
   readonly blocks: string;
+  /** Who looks after it; empty where it falls to the crew lead. */
+  readonly owner: string;
   readonly characteristic: string;
   readonly station: string;
   readonly photos: readonly Photo[];
@@ -21,6 +23,7 @@ export const emptyFinding: FindingDraft = {
   words: '',
   severity: '',
   blocks: '',
+  owner: '',
   characteristic: '',
   station: '',
   photos: [],
@@ -58,6 +61,7 @@ export function findingBody(draft: FindingDraft, operation: string): Body<'findi
     title,
     severity: draft.severity,
     blocks: draft.blocks || null,
+    ...(draft.owner ? { owner: draft.owner } : {}),
     ...(draft.words.trim() ? { words: draft.words.trim() } : {}),
     ...(draft.characteristic ? { characteristic: draft.characteristic } : {}),
     ...(draft.photos.length > 0 ? { photos: [...draft.photos] } : {}),

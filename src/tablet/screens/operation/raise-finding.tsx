@@ -89,6 +89,20 @@ export function RaiseFinding({ view, operation, onClose }: Props) {
           ))}
         </select>
       </label>
+      <label class="labelled">
+        <span>Owner, who looks after it</span>
+        <select class="input" value={value.owner} onChange={(e) => draft.change({ owner: e.currentTarget.value })}>
+          <option value="">crew lead</option>
+          {view.standing
+            .people()
+            .filter((p) => !p.retired)
+            .map((p) => (
+              <option key={p.id} value={p.id}>
+                {p.name}
+              </option>
+            ))}
+        </select>
+      </label>
       <Place view={view} operation={operation} value={value} change={draft.change} />
       <div class="form-end">
         {ask && (
