@@ -16,7 +16,7 @@ import { checkFacts } from './check-facts.ts';
 import { coreSample } from './core-sample.ts';
 import { type DerivedValue, type Judge, RANGE, type Raw } from './derived-value.ts';
 import { limitsOfReading, planOfReadings } from './judged-limits.ts';
-import { lateWork } from './late-work.ts';
+import { lateSheets } from './late-sheets.ts';
 import { finishedShort } from './left-undone.ts';
 import { orderFacts } from './order-facts.ts';
 import { anotherInstrument } from './pair-instruments.ts';
@@ -228,7 +228,7 @@ export const judge: Judge = {
     ...orderFacts(view, operation),
     ...behindDoubt(view, operation),
     ...finishedShort(view, operation),
-    ...lateWork(view, operation),
+    ...lateSheets(view, operation),
     ...anotherInstrument(view, operation),
   ],
   arrangementFacts,
