@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { binsOf, changeFacts, isStable } from '../../src/tablet/screens/survey/change/change-facts.ts';
+import { binsOf, changeFacts, isStable, runsOf } from '../../src/tablet/screens/survey/change/change-facts.ts';
 
 /** NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, the flow rate example. */
 const FLOWRATE = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
@@ -20,6 +20,10 @@ describe('what the changes of a batch say', () => {
     const facts = changeFacts(values)!;
     expect([...facts.signals].find(([i]) => i === 7)?.[1]).toContain(1);
     expect(facts.outlier).toBe(7);
+    expect(runsOf(facts)).toContainEqual({
+      words: expect.stringMatching(/beyond three standard deviations.*outlier/),
+      at: [7],
+    });
     expect(isStable(facts)).toBe(false);
   });
 
@@ -27,6 +31,7 @@ describe('what the changes of a batch say', () => {
     const drift = Array.from({ length: 16 }, (_, i) => (i < 8 ? -0.2 : 0.2) + 0.01 * ((i * 7) % 5));
     const mixed = drift.map((_, i) => drift[(i * 7) % 16]!);
     expect(isStable(changeFacts(drift)!)).toBe(false);
+    expect(runsOf(changeFacts(drift)!).every((run) => run.words.length > 0)).toBe(true);
     expect(changeFacts(mixed)!.signals.size).toBe(0);
   });
 

@@ -19,7 +19,7 @@ import { Sheet } from '../../../parts/sheet.tsx';
 import { CalculationWorking } from '../../../shared-screens/calculation-working.tsx';
 import { shownNow } from '../shown.ts';
 import './change.css';
-import { type ChangeFacts, changeFacts, isStable, LEAST, ruleWords } from './change-facts.ts';
+import { type ChangeFacts, changeFacts, isStable, LEAST, runsOf } from './change-facts.ts';
 import { ControlDrawing } from './control-drawing.tsx';
 import { SpreadDrawing } from './spread-drawing.tsx';
 
@@ -114,39 +114,39 @@ function Judged({ changes, values, facts, shown }: JudgedProps) {
   const figure = (value: number) => <Figure value={value} decimals={shown.decimals} unit={shown.unit} />;
   return (
     <>
-      <Sheet title={isStable(facts) ? 'The batch is stable' : 'The batch is not stable'} graduated>
-        <dl class="facts pad">
-          <dt>stations</dt>
-          <dd class="n">{facts.count}</dd>
-          <dt>mean change</dt>
-          <dd>{figure(facts.mean)}</dd>
-          <dt>standard deviation</dt>
-          <dd>{figure(facts.spread)}</dd>
-          <dt>least, greatest</dt>
-          <dd>
-            {figure(facts.lowest)}, {figure(facts.highest)}
-          </dd>
-        </dl>
-        <Signals changes={changes} facts={facts} figure={figure} />
-        <div class="pad buttons">
-          <button type="button" class="button" onClick={() => setWorking('control-chart')}>
-            Working of the chart
-          </button>
-          <button type="button" class="button" onClick={() => setWorking('grubbs')}>
-            Working of the outlier test
-          </button>
-        </div>
-      </Sheet>
-      <Sheet title="Control chart of the changes" aside="a ring: a signal">
+      <Sheet
+        title={isStable(facts) ? 'The batch is stable' : 'The batch is not stable'}
+        aside="a ring: a signal"
+        graduated
+      >
         <div class="pad">
           <ControlDrawing values={values} labels={labels} facts={facts} decimals={shown.finest} unit={shown.unit} />
+          <ul class="change-figures">
+            <li>
+              <span class="n">{facts.count}</span> stations
+            </li>
+            <li>mean {figure(facts.mean)}</li>
+            <li>standard deviation {figure(facts.spread)}</li>
+            <li>
+              from {figure(facts.lowest)} to {figure(facts.highest)}
+            </li>
+          </ul>
         </div>
+        <Signals changes={changes} facts={facts} figure={figure} />
       </Sheet>
       <Sheet title="How they are spread">
         <div class="pad">
           <SpreadDrawing values={values} decimals={shown.finest} unit={shown.unit} />
         </div>
       </Sheet>
+      <div class="buttons">
+        <button type="button" class="button" onClick={() => setWorking('control-chart')}>
+          Working of the chart
+        </button>
+        <button type="button" class="button" onClick={() => setWorking('grubbs')}>
+          Working of the outlier test
+        </button>
+      </div>
       {working && (
         <Overlay title="Working" onClose={() => setWorking(null)}>
           <CalculationWorking
@@ -168,26 +168,27 @@ type SignalsProps = {
 
 /** The stations that do not belong to the rest, each with why; each leads to its reading. */
 function Signals({ changes, facts, figure }: SignalsProps) {
-  const at = [...new Set([...facts.signals.keys(), ...(facts.outlier === null ? [] : [facts.outlier])])];
-  if (at.length === 0)
+  const runs = runsOf(facts);
+  const count = new Set(runs.flatMap((run) => run.at)).size;
+  if (count === 0)
     return <p class="pad">No change stands out from the others, in this order. Look at the other order too.</p>;
   return (
     <>
       <p class="pad">
-        {at.length === 1 ? 'One change stands out.' : `${at.length} changes stand out.`} Where the chart gives a signal,
-        all stations are read, not a sample.
+        {count === 1 ? 'One change stands out.' : `${count} changes stand out.`} Where the chart gives a signal, all
+        stations are read, not a sample.
       </p>
       <ul class="rows change-signals">
-        {at.map((i) => {
-          const { label, after, change } = changes[i]!;
+        {runs.map(({ words, at }) => {
+          const [first, last] = [changes[at[0]!]!, changes[at.at(-1)!]!];
           return (
-            <li key={label}>
-              <a class="row" href={`/record/${after.hash}`}>
+            <li key={`${words}${first.station}`}>
+              <a class="row" href={`/record/${first.after.hash}`}>
                 <span class="grow">
-                  <b>{label}</b>
-                  <span class="second small dim">{why(facts, i)}</span>
+                  <b>{at.length === 1 ? first.label : `${first.label} to ${last.label}`}</b>
+                  <span class="second small dim">{words}</span>
                 </span>
-                {figure(change)}
+                {at.length === 1 ? figure(first.change) : <span class="n">{at.length}</span>}
               </a>
             </li>
           );
@@ -196,9 +197,3 @@ function Signals({ changes, facts, figure }: SignalsProps) {
     </>
   );
 }
-
-const why = ({ signals, outlier }: ChangeFacts, i: number): string =>
-  [
-    ...(signals.get(i) ?? []).map((rule) => ruleWords[rule]!),
-    ...(outlier === i ? ['an outlier by Grubbs’ test, 95 %'] : []),
-  ].join('; ');

@@ -42,12 +42,33 @@ export function changeFacts(values: readonly number[]): ChangeFacts | null {
 }
 
 /** What each run rule says of the value that completes it. */
-export const ruleWords: Readonly<Record<number, string>> = {
+const ruleWords: Readonly<Record<number, string>> = {
   1: 'beyond three standard deviations',
   2: 'two of three beyond two, on one side',
   3: 'four of five beyond one, on one side',
   4: 'eight in a row on one side of the mean',
 };
+
+/** What is said of one value, or of several in a row. */
+export interface Run {
+  readonly words: string;
+  /** Indices, ascending. */
+  readonly at: readonly number[];
+}
+
+/** The signals in the order of the chart; the same said of neighbours is said once. */
+export function runsOf({ signals, outlier, count }: ChangeFacts): Run[] {
+  const runs: { words: string; at: number[] }[] = [];
+  for (let i = 0; i < count; i++) {
+    const said = (signals.get(i) ?? []).map((rule) => ruleWords[rule]!);
+    const words = [...said, ...(outlier === i ? ['an outlier by Grubbs’ test, 95 %'] : [])].join('; ');
+    const last = runs.at(-1);
+    if (words === '') continue;
+    if (last?.words === words && last.at.at(-1) === i - 1) last.at.push(i);
+    else runs.push({ words, at: [i] });
+  }
+  return runs;
+}
 
 /** Whether the batch may be taken for one that has settled. */
 export const isStable = ({ signals, outlier }: ChangeFacts): boolean => signals.size === 0 && outlier === null;
