@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import { loggerFiles } from '../../../../../shared/logbook/state/logger-files.ts';
 import type { View } from '../../../../../shared/logbook/state/view.ts';
+import { askForPhoto, blobsHere } from '../../../app/photos-here.ts';
 import { openStore } from '../../../app/tablet.ts';
 import type { SampleFileRow } from '../../../storage/database.ts';
 import { samplesId } from '../../../storage/logger/kept-files.ts';
@@ -27,6 +28,8 @@ export function useSamples(view: View, changed: () => void): Samples {
   const source = useMemo(() => new SampleSource(db, changed), [db]);
   const wanted = loggerFiles(view);
   const ids = wanted.map(({ body }) => samplesId(body.file.hash, body.mapping));
+  // A file that has come meanwhile is read.
+  const arrived = wanted.filter(({ body }) => blobsHere.value?.has(body.file.hash)).length;
   useEffect(() => {
     let wantedStill = true;
     const look = async () => {
@@ -51,7 +54,7 @@ export function useSamples(view: View, changed: () => void): Samples {
     return () => {
       wantedStill = false;
     };
-  }, [source, ids.join()]);
+  }, [source, ids.join(), arrived]);
   return { source, files: files.value, lacking: lacking.value };
 }
 
@@ -64,7 +67,9 @@ async function readAgain(
   const beside = new LoggerBeside();
   try {
     const here = await beside.rebuild(casting, { hash: file.hash, name: file.name, mapping, recorded_ms });
-    return here ? null : `${file.name} is not on this tablet yet: its entry is here, the file travels apart.`;
+    if (here) return null;
+    askForPhoto(file.hash);
+    return `${file.name} is not on this tablet yet: its entry is here, the file travels apart and is asked for.`;
   } catch (error) {
     return `${file.name} cannot be read again: ${error instanceof Error ? error.message : String(error)}`;
   } finally {
