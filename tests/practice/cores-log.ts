@@ -118,7 +118,8 @@ function valueAt(plan: Plan, c: Characteristic, operation: string, station: stri
   const low = lower ?? 0;
   const high = upper ?? low + 100;
   const middle = nominal ?? (low + high) / 2;
-  return middle + random.between(-0.1, 0.1) * (lower === null ? -high : high - low);
+  // What has no lower limit is a magnitude.
+  return lower === null ? high * random.between(0, 0.2) : middle + random.between(-0.1, 0.1) * (high - low);
 }
 
 /** One of each class, in calibration now and at all that was read. */

@@ -10,6 +10,7 @@ import {
   type MapFrame,
   type MapView,
   moved,
+  onCanvas,
   resized,
   showing,
   wholeMap,
@@ -75,7 +76,15 @@ export function CoreMap(props: CoreMapProps) {
   };
   const act = (change: (scene: Scene) => MapView) => scene.current && show(change(scene.current));
   const middle = ({ frame }: Scene) => ({ x: frame.width / 2, y: frame.height / 2 });
-  const larger = (factor: number) => act((s) => zoomed(s.frame, s.view, factor, middle(s)));
+  /** A key or a button enlarges about the core that is chosen, and brings it to the middle. */
+  const larger = (factor: number) =>
+    act((s) => {
+      const at = s.shapes.cores.find((c) => c.address === s.chosen[0]);
+      const grown = zoomed(s.frame, s.view, factor, middle(s));
+      if (!at || factor < 1) return grown;
+      const { x, y } = onCanvas(grown, at.x_mm, at.y_mm);
+      return moved(s.frame, grown, middle(s).x - x, middle(s).y - y);
+    });
 
   useLayoutEffect(() => {
     const element = box.current!;
@@ -186,7 +195,7 @@ export function CoreMap(props: CoreMapProps) {
         aria-label="Show the whole map"
         onClick={() => act((s) => wholeMap(s.frame))}
       >
-        All
+        Whole
       </button>
       <button type="button" class="button core-map-larger" aria-label="Larger" onClick={() => larger(STEP)}>
         +

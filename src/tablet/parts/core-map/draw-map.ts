@@ -129,7 +129,7 @@ function drawRound(ctx: CanvasRenderingContext2D, frame: MapFrame, view: MapView
   ctx.font = figures(13);
   ctx.textAlign = 'left';
   ctx.textBaseline = 'bottom';
-  ctx.fillText('0°', view.x + radius + 4, view.y - 4);
+  ctx.fillText('0°', Math.min(view.x + radius + 4, Math.max(view.x, frame.width - 20)), view.y - 4);
   ctx.fillText('90°', view.x + 5, view.y - radius - 2);
 }
 

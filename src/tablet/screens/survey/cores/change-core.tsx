@@ -102,14 +102,16 @@ export function ChangeCore(props: {
   );
 }
 
-/** What is open at a core: at its own stations, and in the gaps on its both sides. */
+/** What is open at a core: at its own stations, and in the gaps around it. */
 function openFindingsAt(view: View, address: string): Finding[] {
-  return findings(view).filter((f) => {
+  const found = findings(view).filter((f) => {
     if (f.state === 'closed' || f.station === undefined) return false;
     if (f.characteristic === undefined) return f.station === address;
     const characteristic = characteristicById(view.plan, f.characteristic);
     return characteristic !== undefined && isOfCores(view.plan, characteristic) && coresAt(f.station).includes(address);
   });
+  // What is worst asks loudest.
+  return found.sort((a, b) => Number(b.severity !== 'minor') - Number(a.severity !== 'minor'));
 }
 
 /** How many readings stand at a core in all operations. */

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { NOT_ASKED } from '../../../../../shared/logbook/state/core-marks.ts';
 import { ringOf } from '../../../../../shared/plan/cores.ts';
 import { CoreHexagon } from '../../../parts/core-map/core-hexagon.tsx';
@@ -17,6 +17,10 @@ export interface CoreListProps {
 /** The map in words: ring by ring, one ring open at a time; of what is looked for only what is found. */
 export function CoreList({ cores, states, chosen, looked, onChoose }: CoreListProps) {
   const [open, setOpen] = useState<number | null>(chosen === null ? 0 : ringOf(chosen));
+  const box = useRef<HTMLUListElement>(null);
+  useEffect(() => {
+    box.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest' });
+  }, [open, chosen]);
   // The choice moved on, by the walk or on the map: its ring opens.
   useEffect(() => {
     if (chosen !== null) setOpen(ringOf(chosen));
@@ -30,7 +34,7 @@ export function CoreList({ cores, states, chosen, looked, onChoose }: CoreListPr
       </div>
     );
   return (
-    <ul class="rows cores-list" aria-label="Cores by ring">
+    <ul ref={box} class="rows cores-list" aria-label="Cores by ring">
       {rings.map((ring) => {
         const inRing = found.filter((core) => ringOf(core.address) === ring);
         return (

@@ -58,7 +58,7 @@ export function CoresSheet(props: CoresSheetProps) {
           choices={[
             { value: 'all', label: 'All' },
             { value: 'to-measure', label: `To measure ${counts.missing + counts.begun}` },
-            { value: 'wants-hand', label: `Outside ${counts.outside + counts['not-proven']}` },
+            { value: 'wants-hand', label: `Not within ${counts.outside + counts['not-proven']}` },
           ]}
           value={looked}
           onChoice={look}

@@ -68,8 +68,7 @@ function SampleSheet({ view, survey, sample, grown, onClose }: Props & { grown: 
         <ul class="sample-chances">
           {[1, 3, 5, 8, 13, 25].map((bad) => (
             <li key={bad}>
-              <span class="n">{bad}</span> bad:{' '}
-              <b class="n">{Math.round(100 * chanceToFind(lot, addresses.length, bad))} %</b>
+              <span class="n">{bad}</span> bad: <b class="n">{chanceWords(chanceToFind(lot, addresses.length, bad))}</b>
             </li>
           ))}
         </ul>
@@ -86,3 +85,7 @@ function SampleSheet({ view, survey, sample, grown, onClose }: Props & { grown: 
     </Overlay>
   );
 }
+
+/** What is not certain is not called 100 %. */
+const chanceWords = (chance: number): string =>
+  chance < 1 && chance > 0.99 ? '> 99 %' : `${Math.round(100 * chance)} %`;
