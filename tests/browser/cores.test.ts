@@ -123,6 +123,46 @@ describe('the cores of a mould', () => {
     await page.getByText('All', { exact: true }).last().tap();
   });
 
+  it('grows under two fingers, and arrows go from core to core', async () => {
+    const box = (await page.locator('.core-map canvas').boundingBox())!;
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    const fitted = (Math.min(box.width, box.height) / (2 * 1.09 * (BLANK_MM / 2))) * PITCH_MM;
+    const touch = await page.context().newCDPSession(page);
+    const fingers = (apart: number) => [
+      { x: x - apart, y, id: 1 },
+      { x: x + apart, y, id: 2 },
+    ];
+    await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: fingers(30) });
+    for (const apart of [40, 50, 60])
+      await touch.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: fingers(apart) });
+    await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    // Twice as far apart: the core left of the axis lies twice as far away.
+    await page.touchscreen.tap(x - 2 * fitted, y);
+    await page.getByRole('heading', { name: 'Core 1.4' }).waitFor();
+    await tap('Show the whole map');
+    await page.locator('.core-map-canvas').focus();
+    await page.keyboard.press('ArrowRight');
+    await page.getByRole('heading', { name: 'Core 0.1' }).waitFor();
+    await page.keyboard.press('ArrowRight');
+    await page.getByRole('heading', { name: 'Core 1.1' }).waitFor();
+  });
+
+  it('takes the serial that a scanner types wherever the focus is, and asks about one that stands elsewhere', async () => {
+    await page.keyboard.type('K-0411');
+    await page.keyboard.press('Enter');
+    await page.getByText('Saved: serial of core 1.1.').waitFor();
+    await tapCore(0, 0);
+    await page.getByRole('heading', { name: 'Core 0.1' }).waitFor();
+    await page.keyboard.type('K-0411');
+    await page.keyboard.press('Enter');
+    await page.getByText('K-0411 is entered at core 1.1 too. Enter again to keep it.').waitFor();
+    const field = page.getByLabel('Serial of core 0.1');
+    await field.fill('');
+    await tapCore(PITCH_MM, 0);
+    await page.getByRole('heading', { name: 'Core 1.1' }).waitFor();
+    await page.getByText('K-0411', { exact: true }).waitFor();
+  });
+
   it('goes from gap to gap along the ring, and marks the two cores beside the one outside', async () => {
     await page.getByRole('link', { name: /^Measure: gap/ }).tap();
     await readingField(page).waitFor();
