@@ -4,7 +4,7 @@ import type { ServerRow } from '../storage/database.ts';
 import { SyncDriver } from '../sync/sync-driver.ts';
 import { firstStatus, statusAfter } from '../sync/sync-status.ts';
 import { passEnded, server, syncStatus } from './server-link.ts';
-import { openStore, phase, store, view } from './tablet.ts';
+import { logShown, openStore, phase, store, view } from './tablet.ts';
 import { isoWithOffset } from './time.ts';
 
 /** While nothing had to be carried, the time of the last pass is put down only so often. */
@@ -55,6 +55,7 @@ function driverFor(open: CastingStore, { address, token }: ServerRow): SyncDrive
       if (server.peek()?.token === token)
         syncStatus.value = statusAfter(syncStatus.peek() ?? firstStatus, state, lacking, isoWithOffset());
     },
+    shown: logShown,
     passEnded: () => {
       if (open.waiting.count === 0) noteCarriedAt(open, open.carried !== carried);
       carried = open.carried;

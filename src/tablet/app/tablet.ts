@@ -44,9 +44,21 @@ async function tell(): Promise<void> {
   if (v) await inPieces(fold().workOut(v)).catch(console.error);
   telling = false;
   version.value += 1;
+  const told = hearers;
+  hearers = [];
+  afterNextFrame(() => {
+    for (const hear of told) hear();
+  });
 }
 
 let telling = false;
+let hearers: (() => void)[] = [];
+
+/** Resolves when the screens show the log as it is now. */
+export function logShown(): Promise<void> {
+  if (!telling) return Promise.resolve();
+  return new Promise((resolve) => hearers.push(resolve));
+}
 
 /** A hidden page draws no frames. */
 function afterNextFrame(work: () => void): void {

@@ -27,6 +27,8 @@ export interface DriverParts {
   readonly link: ServerLink;
   /** Hears of every step; `lacking` is how many entries the server is known to have that are not here. */
   readonly told: (state: SyncState, lacking: number) => void;
+  /** Resolves when the screens show what was taken in. */
+  readonly shown: () => Promise<void>;
   /** Hears when a pass has ended with nothing left to carry but what was refused. */
   readonly passEnded: () => void;
 }
@@ -212,6 +214,8 @@ export class SyncDriver {
     try {
       const isTaken = run !== undefined && (await store.takeRun(run, last));
       if (!isTaken) await store.takeIn(await this.page.proven(entries), last);
+      // What came in is shown before more comes: else the screens would work everything out again and again.
+      await this.parts.shown();
       this.happen({ on: 'taken', request });
     } catch (error) {
       if (!this.hasEnded) console.error('What came in could not be stored', error);

@@ -28,6 +28,7 @@ async function pass(): Promise<number> {
       store,
       link,
       told: () => undefined,
+      shown: () => Promise.resolve(),
       passEnded: () => {
         driver.end();
         resolve();
