@@ -7,6 +7,7 @@ import { isIndependent } from '../../../../shared/logbook/state/signatures.ts';
 import { signingObstacles } from '../../../../shared/logbook/state/signing-obstacles.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { refuse, release } from '../../acts/sign.ts';
+import { syncStatus } from '../../app/server-link.ts';
 import { person } from '../../app/session.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { useDraft } from '../../app/use-draft.ts';
@@ -87,6 +88,13 @@ function Place({ view, state, role }: { view: View; state: HoldState; role: stri
   );
 }
 
+/** Nobody signs from half of what the server has, while the other half is on its way. */
+function comingWords(): string[] {
+  const { toFetch, trouble } = syncStatus.value ?? { toFetch: 0, trouble: null };
+  if (toFetch === 0 || trouble !== null) return [];
+  return [`Entries of other tablets are coming in, ${toFetch} to go: sign when they are here and you have seen them.`];
+}
+
 interface Candidate {
   readonly person: Person;
   readonly role: Role;
@@ -136,7 +144,7 @@ function SignForm({
       if (reason.trim() === '') return setObstacles(['A refusal needs its reason.']);
       return end(refuse(state, who.person.id, who.role, reason.trim()));
     }
-    const words = signingObstacles(view, state, who.person.id, who.role);
+    const words = [...comingWords(), ...signingObstacles(view, state, who.person.id, who.role)];
     setObstacles(words);
     if (words.length === 0) return end(release(state, who.person.id, who.role));
   };
