@@ -77,6 +77,11 @@ export class TimeChart {
     return this.plot.over;
   }
 
+  /** Pixels that the plot is wide; told by its place, since on paper nothing lies over it. */
+  private get across(): number {
+    return Math.max(50, this.host.clientWidth - AXIS_PX - LABEL_PX);
+  }
+
   destroy(): void {
     this.plot.destroy();
   }
@@ -122,7 +127,7 @@ export class TimeChart {
   private reaches({ from_ms, to_ms }: Stretch): boolean {
     if (!this.grid) return false;
     const { grid } = this;
-    const wanted = (to_ms - from_ms) / Math.max(1, this.plot.over.clientWidth);
+    const wanted = (to_ms - from_ms) / this.across;
     const zoomed = Math.max(wanted / grid.column_ms, grid.column_ms / wanted);
     return zoomed < ZOOM && from_ms >= grid.from_ms && to_ms <= grid.from_ms + grid.columns * grid.column_ms;
   }
@@ -130,7 +135,7 @@ export class TimeChart {
   private fill(): void {
     const { from_ms, to_ms } = this.stretch;
     const width_ms = to_ms - from_ms;
-    const across = Math.max(50, this.plot.over.clientWidth);
+    const { across } = this;
     const grid: TimeGrid = {
       from_ms: from_ms - MARGIN * width_ms,
       column_ms: width_ms / across,
@@ -163,8 +168,7 @@ export class TimeChart {
             grid,
             ticks: grid,
             space: TICK_PX,
-            splits: (u, _axis, min, max) =>
-              this.ticks.at(min, max, ((max - min) / (u.width - AXIS_PX - LABEL_PX)) * TICK_PX),
+            splits: (_, _axis, min, max) => this.ticks.at(min, max, ((max - min) / this.across) * TICK_PX),
             values: (_, splits) => splits.map((at) => this.ticks.words(at)),
           },
           {
@@ -234,7 +238,7 @@ export class TimeChart {
     const { from_ms, to_ms } = this.stretch;
     const inside = readings.filter((r) => r.at_ms >= from_ms && r.at_ms <= to_ms);
     const { ctx } = u;
-    if (inside.length * APART_PX > u.over.clientWidth) return;
+    if (inside.length * APART_PX > this.across) return;
     const size = 4.5 * uPlot.pxRatio;
     ctx.strokeStyle = pen;
     ctx.fillStyle = this.colours.sheet;
