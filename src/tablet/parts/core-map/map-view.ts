@@ -103,7 +103,7 @@ export function coreBeside<C extends Placed>(cores: readonly C[], from: C, dx: n
     const along = (core.x_mm - from.x_mm) * dx + (core.y_mm - from.y_mm) * dy;
     const aside = Math.abs((core.x_mm - from.x_mm) * dy) + Math.abs((core.y_mm - from.y_mm) * dx);
     if (along <= 1e-6 || aside > along) continue;
-    const distance = along + 2 * aside;
+    const distance = along + aside;
     if (distance < least) [best, least] = [core, distance];
   }
   return best;
