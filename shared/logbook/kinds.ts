@@ -3,6 +3,7 @@ import type { LoggerMapping } from '../logger/mapping.ts';
 import { designSchema } from '../plan/design.ts';
 import type { Plan } from '../plan/schema.ts';
 import { hash, publicKey, shortId, time } from './entry.ts';
+import { type PlainlyFits, plainlyFits } from './plainly-fits.ts';
 
 /**
  * What the body of each kind of entry holds. A kind changes only by optional keys; a body with keys that this build
@@ -431,6 +432,17 @@ export const signedKinds: ReadonlySet<string> = new Set<Kind>([
 
 /** The body if this build can read it, else null: the entry is then kept and shown, and counts for nothing. */
 export function readBody<K extends Kind>(kind: K, body: unknown): Body<K> | null {
+  if (plainlyOf(kind)(body)) return body as Body<K>;
   const parsed = z.safeParse(kinds[kind], body);
   return parsed.success ? (parsed.data as Body<K>) : null;
+}
+
+const plainly = new Map<Kind, PlainlyFits>();
+
+function plainlyOf(kind: Kind): PlainlyFits {
+  const found = plainly.get(kind);
+  if (found) return found;
+  const made = plainlyFits(kinds[kind]);
+  plainly.set(kind, made);
+  return made;
 }

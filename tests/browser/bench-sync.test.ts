@@ -22,7 +22,7 @@ describe('the bench of sync', () => {
     const syncs = await firstSyncs(lab, 1);
     const ten = await tenEntries(lab, 1);
     const { zipped, each } = lab.entries;
-    const page = syncPage([{ entries: { count: ENTRIES, zipped, each }, syncs, ten }], 1);
+    const page = syncPage([{ entries: { count: ENTRIES, zipped, each }, syncs, ten }], [`${ENTRIES}x1`], 1);
     for (const [run] of Object.values(syncs))
       for (const figure of Object.values(run!)) expect(figure).toBeGreaterThan(0);
     expect(zipped.withoutPrev).toBeLessThan(zipped.withPrev);

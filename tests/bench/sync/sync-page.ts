@@ -15,11 +15,11 @@ const median = (runs: readonly FirstSync[], of: (run: FirstSync) => number): num
 const met = (yes: boolean): string => (yes ? 'met' : 'missed');
 
 /** docs/performance-sync.md: what one run measured. */
-export function syncPage(all: readonly Measured[], cores: number): string {
-  const counts = all.map((m) => m.entries.count);
+export function syncPage(all: readonly Measured[], given: readonly string[], cores: number): string {
+  const sizes = given.filter((text) => /^\d/.test(text)).join(' ');
   return `# Performance of sync
 
-One run of \`npx tsx tests/bench/run-sync.ts ${counts.join(' ')} docs/performance-sync.md\` on a shared, busy machine of ${cores} processor cores: servers and Chromium (headless, a profile on disk for each tablet) side by side on it, over loopback. Single figures mean little on another machine; the ratios of one run are what to compare. Times are medians; the sides alternate.
+One run of \`npx tsx tests/bench/run-sync.ts ${sizes} docs/performance-sync.md\` on a shared, busy machine of ${cores} processor cores: servers and Chromium (headless, a profile on disk for each tablet) side by side on it, over loopback. Single figures mean little on another machine; the ratios of one run are what to compare. Times are medians; the sides alternate.
 
 ${all.map(sectionOf).join('\n')}
 ## Ten new entries from tablet to tablet
