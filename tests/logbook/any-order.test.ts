@@ -458,5 +458,5 @@ describe('the state of a casting', () => {
       ),
       { seed: 7, numRuns: 120 },
     );
-  }, 60_000);
+  }, 300_000);
 });
