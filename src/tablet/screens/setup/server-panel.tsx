@@ -93,6 +93,7 @@ function Joined() {
   return (
     <>
       {status?.trouble && <Trouble {...status.trouble} at={at} />}
+      {mustJoin && <WithCode label="Join again" />}
       <Refused />
       <dl class="facts">
         <dt>Server</dt>
@@ -120,9 +121,7 @@ function Joined() {
         <dt>Last all carried</dt>
         <dd>{server.value?.carriedAt ? at(server.value.carriedAt) : 'not yet'}</dd>
       </dl>
-      {mustJoin ? (
-        <WithCode label="Join again" />
-      ) : (
+      {!mustJoin && (
         <button type="button" class="button main" onClick={syncNow}>
           Sync now
         </button>

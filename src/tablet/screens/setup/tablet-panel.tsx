@@ -30,7 +30,7 @@ export function TabletPanel({ tablet, request, onDone, onRequest }: TabletPanelP
   const own = tablet.device === openStore().device;
   const lacks = own ? 0 : lacking(view, tablet.device).length;
   const keyed = crew().filter((p) => view.standing.keysOf(p.id, tablet.device).length > 0);
-  const name = tablet.name ?? 'The tablet';
+  const name = tablet.name ?? 'the tablet';
   const save = () =>
     run(async () => {
       const file = await saveFile(tablet.device);
