@@ -6,6 +6,8 @@ import { TestServer, TestTabletBrowser } from './harness.ts';
 import { go, openPractice } from './steps.ts';
 
 const HOUR_MS = 3_600_000;
+/** A busy machine is only slow. */
+const PATIENT = { timeout: 20_000 };
 
 describe('the chart of all heats', () => {
   const tablet = new TestTabletBrowser();
@@ -14,6 +16,12 @@ describe('the chart of all heats', () => {
   const chart = () => page.locator('.heat-chart');
   const shown = async (): Promise<string> => (await chart().getAttribute('aria-label'))!;
   const drawn = () => page.locator('.heat-chart[aria-busy="false"]').waitFor();
+  /** Where the plot lies, once it lies there. */
+  const plot = async () => {
+    const over = page.locator('.heat-chart .u-over');
+    await expect.poll(() => over.boundingBox(), PATIENT).not.toBeNull();
+    return (await over.boundingBox())!;
+  };
   /** What stands beside a channel at the picked instant. */
   const readingOf = async (channel: string): Promise<string> =>
     page.locator('.row', { hasText: channel }).first().innerText();
@@ -60,10 +68,10 @@ describe('the chart of all heats', () => {
     await page.getByText('two-days.csv is in the log').waitFor();
     await go(page, '/heat/chart');
     await drawn();
-    const box = (await page.locator('.heat-chart .u-over').boundingBox())!;
+    const box = await plot();
     // The newest samples stand at the right edge.
     await page.touchscreen.tap(box.x + box.width - 12, box.y + box.height / 2);
-    await expect.poll(() => readingOf('BP-0')).toMatch(/43[01]\.\d( to 43[12]\.\d)?/);
+    await expect.poll(() => readingOf('BP-0'), PATIENT).toMatch(/43[01]\.\d( to 43[12]\.\d)?/);
     expect(await readingOf('BP-2')).toMatch(/no sample/);
   });
 
@@ -71,7 +79,7 @@ describe('the chart of all heats', () => {
     const changes = async (what: () => Promise<unknown>): Promise<void> => {
       const before = await shown();
       await what();
-      await expect.poll(shown).not.toBe(before);
+      await expect.poll(shown, PATIENT).not.toBe(before);
     };
     await changes(() => page.getByRole('button', { name: 'Closer' }).click());
     await changes(() => page.getByRole('button', { name: 'Earlier' }).click());
@@ -79,7 +87,7 @@ describe('the chart of all heats', () => {
     await changes(() => page.keyboard.press('ArrowRight'));
     await changes(() => page.keyboard.press('ArrowUp'));
     await changes(() => page.keyboard.press('Home'));
-    const box = (await page.locator('.heat-chart .u-over').boundingBox())!;
+    const box = await plot();
     await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
     await changes(() => page.mouse.wheel(0, -300));
     await changes(async () => {
@@ -121,13 +129,9 @@ describe('the chart of all heats', () => {
     });
     await go(page, '/heat/chart');
     await drawn();
-    const box = (await page.locator('.heat-chart .u-over').boundingBox())!;
-    await expect
-      .poll(async () => {
-        await page.mouse.click(box.x + box.width - 12, box.y + box.height / 2);
-        return readingOf('BP-0');
-      })
-      .toMatch(/43[01]\.\d/);
+    const box = await plot();
+    await page.mouse.click(box.x + box.width - 12, box.y + box.height / 2);
+    await expect.poll(() => readingOf('BP-0'), PATIENT).toMatch(/43[01]\.\d/);
   });
 
   it('prints, in black', async () => {

@@ -42,12 +42,14 @@ export function useChart(view: View, group: string): ChartWork {
   const chart = useRef<TimeChart | null>(null);
   const now_ms = useMemo(() => Date.now(), [view]);
   const whole = useMemo(() => wholeStretch(view, now_ms)!, [view, now_ms]);
+  const ends = useRef<Stretch>(whole);
+  ends.current = whole;
   const stretch = useRef<Stretch>(whole);
   const shown = useSignal<Stretch>(whole);
   const picked = useSignal<number | null>(null);
   const came = useSignal(0);
   const busy = useSignal(true);
-  const known = useRef<unknown>(null);
+  const settled = useRef(false);
   const latest = useRef<ChartContent | null>(null);
   const frame = useRef(0);
   const samples = useSamples(view, () => {
@@ -64,7 +66,7 @@ export function useChart(view: View, group: string): ChartWork {
     [view, group, samples.source, samples.files, now_ms],
   );
   latest.current = content;
-  known.current = samples.files;
+  settled.current = samples.settled;
 
   const filled = useRef(false);
   /** At most once a frame, however many fingers move. */
@@ -76,7 +78,7 @@ export function useChart(view: View, group: string): ChartWork {
       if (!filled.current && latest.current) chart.current?.refill(latest.current);
       filled.current = true;
       chart.current?.show(stretch.current);
-      busy.value = known.current === null || samples.source.pending > 0;
+      busy.value = !settled.current || samples.source.pending > 0;
       settle();
     });
   };
@@ -88,7 +90,7 @@ export function useChart(view: View, group: string): ChartWork {
     }, 120);
   };
   const move = (to: Stretch) => {
-    stretch.current = held(to, whole);
+    stretch.current = held(to, ends.current);
     draw();
   };
   const pick = (at_ms: number) => {
@@ -108,14 +110,14 @@ export function useChart(view: View, group: string): ChartWork {
     });
     chart.current = made;
     if (picked.peek() !== null) made.pick(picked.peek());
-    const ends = [
+    const parts = [
       listen(made, { stretch: () => stretch.current, move, pick }),
       onPaletteChange(() => made.paint(palette(element))),
     ];
     const sized = new ResizeObserver(() => made.resize());
     sized.observe(element);
     return () => {
-      for (const end of ends) end();
+      for (const end of parts) end();
       sized.disconnect();
       cancelAnimationFrame(frame.current);
       frame.current = 0;
@@ -123,9 +125,9 @@ export function useChart(view: View, group: string): ChartWork {
       made.destroy();
       chart.current = null;
     };
-    // Another group has other lines: uPlot is made anew.
-  }, [group, whole]);
-  useEffect(() => draw(true), [content]);
+    // Other lines: uPlot is made anew.
+  }, [content.lines.map((line) => line.name).join()]);
+  useEffect(() => draw(true), [content, samples.settled]);
 
   const step = () => (stretch.current.to_ms - stretch.current.from_ms) / (host.current?.clientWidth ?? 600);
   const ways = {
@@ -133,8 +135,8 @@ export function useChart(view: View, group: string): ChartWork {
     later: () => move(panned(stretch.current, STEP)),
     closer: () => move(zoomed(stretch.current, 1 / FACTOR)),
     wider: () => move(zoomed(stretch.current, FACTOR)),
-    whole: () => move(whole),
-    heat: () => move(heatStretch(view, now_ms) ?? whole),
+    whole: () => move(ends.current),
+    heat: () => move(heatStretch(view, now_ms) ?? ends.current),
   };
   const middle = () => (stretch.current.from_ms + stretch.current.to_ms) / 2;
   const keys: Readonly<Record<string, () => void>> = {

@@ -11,6 +11,8 @@ import { SampleSource } from '../../../storage/logger/sample-source.ts';
 
 export interface Samples {
   readonly source: SampleSource;
+  /** Every file was looked for, and read again where that was needed. */
+  readonly settled: boolean;
   /** Files whose samples are here; null until the tablet has looked. */
   readonly files: readonly SampleFileRow[] | null;
   /** What of the log's files cannot be drawn, in words. */
@@ -25,6 +27,7 @@ export function useSamples(view: View, changed: () => void): Samples {
   const { db } = openStore();
   const files = useSignal<readonly SampleFileRow[] | null>(null);
   const lacking = useSignal<readonly string[]>([]);
+  const settled = useSignal(false);
   const source = useMemo(() => new SampleSource(db, changed), [db]);
   const wanted = loggerFiles(view);
   const ids = wanted.map(({ body }) => samplesId(body.file.hash, body.mapping));
@@ -48,14 +51,19 @@ export function useSamples(view: View, changed: () => void): Samples {
       }
       if (missing.length > 0) await look();
     };
-    all().catch((error: unknown) => {
-      if (wantedStill) lacking.value = [...lacking.peek(), `The samples cannot be read: ${String(error)}`];
-    });
+    settled.value = false;
+    all()
+      .catch((error: unknown) => {
+        if (wantedStill) lacking.value = [...lacking.peek(), `The samples cannot be read: ${String(error)}`];
+      })
+      .finally(() => {
+        if (wantedStill) settled.value = true;
+      });
     return () => {
       wantedStill = false;
     };
   }, [source, ids.join(), arrived]);
-  return { source, files: files.value, lacking: lacking.value };
+  return { source, settled: settled.value, files: files.value, lacking: lacking.value };
 }
 
 /** Reads a file again; what is wrong in words, or null. */
