@@ -119,6 +119,7 @@ describe('plan revisions, with the server ended', () => {
     await says(a, '3218.86 mm becomes → 3217.5 mm');
     await a.locator('main').getByRole('link', { name: '1', exact: true }).click();
     await a.getByRole('heading', { level: 1, name: 'Plan revision 1' }).waitFor();
+    await a.getByRole('button', { name: /^Show all/ }).click();
     await says(a, /Tub, inner diameter at 20 °C .*Upper limit 3.218\.86/);
     await says(a, 'was in force until revision 2');
   });
@@ -159,6 +160,7 @@ describe('plan revisions, with the server ended', () => {
       expect(await main(page)).not.toContain('Two children');
     }
     await b.getByRole('link', { name: 'Read the plan' }).click();
+    await b.getByRole('button', { name: /^Show all/ }).click();
     await says(b, /Tub, inner diameter at 20 °C .*Upper limit 3.217\.8/);
     expect([...first.problems, ...second.problems]).toEqual([]);
   });

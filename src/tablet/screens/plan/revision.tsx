@@ -81,17 +81,21 @@ const KINDS = [
   { value: 'notice', label: 'Notice' },
 ] as const;
 
+const AT_FIRST = 20;
+
 /** The figures of a plan, as they are read. */
 function Content({ revision: { plan } }: { revision: Revision }) {
   const [kind, setKind] = useState<PlanItem['kind']>('limits');
+  const [all, setAll] = useState(false);
   const items = planItems(plan).filter((i) => i.kind === kind);
+  const shown = all ? items : items.slice(0, AT_FIRST);
   return (
     <Sheet title="What the plan says" aside={String(items.length)}>
       <div class="pad">
         <Filter legend="What is shown" choices={KINDS} value={kind} onChoice={setKind} />
       </div>
       <ul class="rows">
-        {items.map((item) => (
+        {shown.map((item) => (
           <li key={item.id}>
             <span class="grow">
               <b>{item.name}</b>
@@ -114,6 +118,13 @@ function Content({ revision: { plan } }: { revision: Revision }) {
           </li>
         ))}
       </ul>
+      {items.length > shown.length && (
+        <div class="pad">
+          <button type="button" class="button wide" onClick={() => setAll(true)}>
+            Show all {items.length}
+          </button>
+        </div>
+      )}
     </Sheet>
   );
 }
