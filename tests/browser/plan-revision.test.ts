@@ -11,6 +11,9 @@ const ENGINEER = 'Edda Lorn';
 const DIAMETER = 'characteristics/tub-diameter-20';
 const REASON = 'The liner was ordered 0.4 mm thicker.';
 
+/** A page that was loaded anew reads the log first, and a busy machine takes its time. */
+const PATIENCE_MS = 60_000;
+
 describe('plan revisions, with the server ended', () => {
   const [first, second] = [new TestTabletBrowser(), new TestTabletBrowser()];
   const files = new CarriedFiles();
@@ -22,6 +25,7 @@ describe('plan revisions, with the server ended', () => {
     server = await TestServer.start();
     a = await first.open();
     b = await second.open();
+    for (const page of [a, b]) page.setDefaultTimeout(PATIENCE_MS);
     await a.goto(server.address);
     await b.goto(server.address);
     await openPractice(a);
@@ -37,7 +41,8 @@ describe('plan revisions, with the server ended', () => {
   });
 
   const main = async (page: Page): Promise<string> => (await page.locator('main').innerText()).replace(/\s+/g, ' ');
-  const says = (page: Page, words: string | RegExp) => expect.poll(() => main(page)).toMatch(words);
+  const says = (page: Page, words: string | RegExp) =>
+    expect.poll(() => main(page), { timeout: PATIENCE_MS }).toMatch(words);
   const look = (page: Page) => page.getByRole('button', { name: 'See what it would do' }).click();
 
   async function sign(page: Page, revision: number): Promise<void> {
