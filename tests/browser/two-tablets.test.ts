@@ -4,7 +4,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { limitsAt } from '../../shared/plan/lookup.ts';
 import { ReadyForGlass } from '../practice/ready-for-glass.ts';
 import { CarriedFiles, openFile, TABLETS } from './by-file.ts';
-import { TestServer, TestTabletBrowser } from './harness.ts';
+import { TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
 import { become, go, readingField, typePin } from './steps.ts';
 
 /** The crew of the casting that stands before glass; all take the same PIN. */
@@ -105,7 +105,10 @@ describe('two tablets offline that exchange by file, at the hold point before gl
       await files.takeIn(page);
       await become(page, TECHNICIAN);
       expect(await gate(page)).toContain('everything stands; the signatures are next');
+      await waitUntilOffline(page);
     }
+    // From here on there is no network.
+    await server.kill();
   });
 
   it('say in doubt for the same reason after one released it and the other had struck a core reading before', async () => {
