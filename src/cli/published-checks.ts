@@ -17,6 +17,8 @@ export function referenceLibraries(name: string): string[] {
 const runs: Record<string, string> = {
   'slab-cooling':
     'a numerical run that shares no formula with it: a slab in layers by explicit finite differences, elastic and as a Maxwell body cooled through its setting range (tests/external/slab-cooling.ts)',
+  'relaxed-network':
+    'a network by brute force, random ones: each link tried on its own, starts moved until nothing moves (tests/external/relaxed-network.ts). No published example was found of shift calendars in a network, nor of free float under FF and SF links where work is not stretched: calendars are counted by hand and held to laws, such as that a delay makes nothing earlier (tests/external/network-with-calendars.test.ts)',
   'walked-plan': 'a set point moved on in small steps, which knows no totals (tests/external/walked-plan.ts)',
 };
 

@@ -1,28 +1,27 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { criticalPath } from '../../shared/calculations/critical-path.ts';
+import { scheduleAt } from '../../shared/logbook/state/schedule.ts';
+import { type Plan, planSchema } from '../../shared/plan/schema.ts';
+import { smallPlan } from '../logbook/small-plan.ts';
+import { lead, type TestTablet, tablets } from '../logbook/world.ts';
 import table from './data/critical-path.json';
 import sequence from './data/practice-plan-sequence.json';
-import { errorOf, expectRelative, resultOf, workingOf } from './outside-checks.ts';
+import { errorOf, expectRelative, publishedData, resultOf, workingOf } from './outside-checks.ts';
+import { type Activity, holds, type LinkType, relax } from './relaxed-network.ts';
 
 interface Network {
   id: string;
   inputs: { activities: { id: string; duration: number }[] };
   expected: {
     duration: number;
-    critical: string[];
+    /** All of them, where the source names them. */
+    critical?: string[];
     activities?: Record<string, Record<string, number>>;
   };
   source: string;
 }
 const networks = table as unknown as Network[];
-
-type LinkType = 'FS' | 'SS' | 'FF' | 'SF';
-interface Activity {
-  id: string;
-  duration: number;
-  after: { id: string; type: LinkType; lag: number }[];
-}
 
 /** Random networks without circles: each activity follows earlier ones only; whole numbers, so nothing rounds. */
 const network = fc
@@ -48,45 +47,11 @@ const network = fc
     })),
   );
 
-/** Whether a set of starts keeps every link, the beginning and the end. */
-function holds(activities: Activity[], start: Map<string, number>, end: number): boolean {
-  const duration = new Map(activities.map((a) => [a.id, a.duration]));
-  return activities.every((a) => {
-    const s = start.get(a.id)!;
-    const links = a.after.every((l) => {
-      const from = start.get(l.id)! + (l.type === 'FS' || l.type === 'FF' ? duration.get(l.id)! : 0);
-      const to = s + (l.type === 'FF' || l.type === 'SF' ? a.duration : 0);
-      return to >= from + l.lag;
-    });
-    return links && s >= 0 && s + a.duration <= end;
-  });
-}
-
-/** Earliest starts by relaxing every link until nothing moves; `fixed` holds one activity back. */
-function relax(activities: Activity[], fixed?: { id: string; at: number }): Map<string, number> {
-  const start = new Map(activities.map((a) => [a.id, a.id === fixed?.id ? fixed.at : 0]));
-  const duration = new Map(activities.map((a) => [a.id, a.duration]));
-  for (let moved = true; moved; ) {
-    moved = false;
-    for (const a of activities) {
-      for (const l of a.after) {
-        const from = start.get(l.id)! + (l.type === 'FS' || l.type === 'FF' ? duration.get(l.id)! : 0);
-        const least = from + l.lag - (l.type === 'FF' || l.type === 'SF' ? a.duration : 0);
-        if (least > start.get(a.id)!) {
-          start.set(a.id, least);
-          moved = true;
-        }
-      }
-    }
-  }
-  return start;
-}
-
 describe('critical-path', () => {
   test.each(networks)('$id: $source', ({ inputs, expected }) => {
     const o = resultOf(criticalPath, inputs);
     expect(o.duration).toBeCloseTo(expected.duration, 9);
-    expect([...o.critical].sort()).toEqual([...expected.critical].sort());
+    if (expected.critical) expect([...o.critical].sort()).toEqual([...expected.critical].sort());
     for (const [id, dates] of Object.entries(expected.activities ?? {})) {
       for (const [key, value] of Object.entries(dates)) {
         expect(o.activities[id]![key as 'early_start'], `${id} ${key}`).toBeCloseTo(value, 9);
@@ -239,5 +204,117 @@ describe('critical-path', () => {
     });
     expect(lines[0]!.formula).toBe('from the start');
     expect(lines[1]!.formula).toBe('after A, A SS − 1');
+  });
+});
+
+/** An example of a schedule brought up to date, in days from its start. */
+interface Update {
+  name: string;
+  /** The data date. */
+  now: number;
+  planned: Task[];
+  inForce: Task[];
+  actual: Record<string, { start: number; finish?: number }>;
+  plannedFinish: number;
+  finish: number;
+  /** Early start and finish, late start and finish; null for the starts of what has begun. */
+  dates: Record<string, [number | null, number, number | null, number]>;
+}
+interface Task {
+  id: string;
+  days: number;
+  after: { id: string; type: LinkType; lag: number }[];
+}
+
+const DAY_MS = 86_400_000;
+/** Day 1 of the test casting. */
+const START_MS = Date.UTC(2026, 2, 1);
+
+/** A plan of these tasks alone, all round the clock. */
+const planOf = (tasks: readonly Task[], revision: string): Plan =>
+  planSchema.parse({
+    ...smallPlan,
+    revision,
+    characteristics: [],
+    holds: [],
+    operations: tasks.map(({ id, days, after }) => ({
+      ...smallPlan.operations[0]!,
+      id,
+      hours: days * 24,
+      calendar: 'clock',
+      measures: [],
+      after: after.map((l) => ({ id: l.id, type: l.type, lag_h: l.lag * 24 })),
+    })),
+  });
+
+/** A tablet on which the work was begun and finished as told, under a plan that was revised where it differs. */
+function tabletOf({ planned, inForce, actual }: Update): TestTablet {
+  const [tablet] = tablets(['A'], planOf(planned, 'A')) as [TestTablet];
+  const minute = (day: number): number => day * 24 * 60;
+  const roles = [...lead.roles, 'process-engineer' as const];
+  tablet.write('person', { person: lead.id, name: lead.name, roles }, lead, 5);
+  if (JSON.stringify(planned) !== JSON.stringify(inForce)) {
+    const parents = [tablet.view().planHash];
+    tablet.write('plan', { plan: planOf(inForce, 'B'), parents, reason: 'as told on the data date' }, lead, 6);
+  }
+  for (const [operation, { start, finish }] of Object.entries(actual)) {
+    tablet.write('operation', { operation, mark: 'started' }, lead, minute(start));
+    if (finish !== undefined) tablet.write('operation', { operation, mark: 'finished' }, lead, minute(finish));
+  }
+  return tablet;
+}
+
+describe('forecasts from the log', () => {
+  const { examples } = publishedData<{ examples: Update[] }>('critical-path-forecast');
+
+  // The source stands in the data. What is under way has, in the book, a remaining duration; here its work from its start.
+  test.each(examples.map((e) => [e.name, e] as const))('are those of the book: %s', (_, example) => {
+    const { operations, ...whole } = scheduleAt(tabletOf(example).view(), START_MS + example.now * DAY_MS);
+    const day = (at_ms: number): number => (at_ms - START_MS) / DAY_MS;
+    expect(day(whole.plannedFinish_ms)).toBe(example.plannedFinish);
+    expect(day(whole.finish_ms)).toBe(example.finish);
+    expect(whole.slip_ms / DAY_MS).toBe(example.finish - example.plannedFinish);
+    const left = operations.filter((o) => o.progress !== 'done');
+    const told = left.map(({ id, progress, forecast: f }) => {
+      const ahead = progress === 'ahead';
+      const starts = [f.start_ms, f.lateStart_ms].map((at) => (ahead ? day(at) : null));
+      return [id, [starts[0], day(f.finish_ms), starts[1], day(f.lateFinish_ms)]];
+    });
+    expect(Object.fromEntries(told)).toEqual(example.dates);
+    for (const { id, forecast } of left) {
+      const [, early, , late] = example.dates[id]!;
+      expect(forecast.totalFloat_ms / DAY_MS, id).toBe(late - early);
+      expect(forecast.critical, id).toBe(late === early);
+    }
+  });
+});
+
+test('what is known of any set of activities gives the end that the published shares of a delay add up', () => {
+  const { planned, observed, delay, shares } = publishedData<{
+    planned: string;
+    observed: number[];
+    delay: number;
+    shares: number[];
+  }>('critical-path-delay');
+  const { activities } = networks.find((n) => n.id === planned)!.inputs;
+  const n = activities.length;
+  const endOf = (known: number): number => {
+    const durations = activities.map((a, k) => ({ ...a, duration: known & (1 << k) ? observed[k]! : a.duration }));
+    return criticalPath.compute({ activities: durations }).duration;
+  };
+  const sets = Array.from({ length: 1 << n }, (_, known) => endOf(known));
+  expect(sets.at(-1)! - sets[0]!).toBeCloseTo(delay, 9);
+  const factorial = (k: number): number => (k < 2 ? 1 : k * factorial(k - 1));
+  const size = (known: number): number => known.toString(2).replaceAll('0', '').length;
+  const late = (known: number): number => Math.max(0, sets[known]! - sets[0]!);
+  const shapley = activities.map((_, k) =>
+    sets.reduce((sum, _end, known) => {
+      if (known & (1 << k)) return sum;
+      const weight = (factorial(size(known)) * factorial(n - size(known) - 1)) / factorial(n);
+      return sum + weight * (late(known | (1 << k)) - late(known));
+    }, 0),
+  );
+  shapley.forEach((share, k) => {
+    expect(share, activities[k]!.id).toBeCloseTo(shares[k]!, 5);
   });
 });
