@@ -16,14 +16,23 @@ export const columnMiddle = ({ from_ms, column_ms }: TimeGrid, column: number): 
  * on over it, and `null` in a gap.
  */
 export class LineColumns {
-  readonly least: (number | null | undefined)[];
-  readonly greatest: (number | null | undefined)[];
-  private readonly grid: TimeGrid;
+  readonly least: (number | null | undefined)[] = [];
+  readonly greatest: (number | null | undefined)[] = [];
+  private grid: TimeGrid;
 
   constructor(grid: TimeGrid) {
     this.grid = grid;
-    this.least = new Array(grid.columns).fill(undefined);
-    this.greatest = new Array(grid.columns).fill(undefined);
+    this.empty(grid);
+  }
+
+  /** Empties it for another grid. */
+  empty(grid: TimeGrid): this {
+    this.grid = grid;
+    this.least.length = grid.columns;
+    this.greatest.length = grid.columns;
+    this.least.fill(undefined);
+    this.greatest.fill(undefined);
+    return this;
   }
 
   /** Adds the samples of a level; several files of one channel add up. */

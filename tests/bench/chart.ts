@@ -107,7 +107,7 @@ function watchFor(drawn: string): void {
 
 /** In the page: a wheel that zooms in, pans and zooms out, a step a frame, for three seconds. */
 function panAndZoom(): Promise<number[]> {
-  const over = document.querySelector<HTMLElement>('.heat-chart .u-over')!;
+  const over = document.querySelector<HTMLElement>('.heat-chart-over')!;
   const box = over.getBoundingClientRect();
   const wheel = (deltaX: number, deltaY: number) =>
     over.dispatchEvent(

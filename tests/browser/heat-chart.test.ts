@@ -18,7 +18,7 @@ describe('the chart of all heats', () => {
   const drawn = () => page.locator('.heat-chart[aria-busy="false"]').waitFor();
   /** Where the plot lies, once it lies there. */
   const plot = async () => {
-    const over = page.locator('.heat-chart .u-over');
+    const over = page.locator('.heat-chart-over');
     await expect.poll(() => over.boundingBox(), PATIENT).not.toBeNull();
     return (await over.boundingBox())!;
   };

@@ -6,8 +6,8 @@ import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import type { Stretch } from './chart/chart-content.ts';
 import { groupsOf, marksOf, wholeStretch } from './chart/heat-content.ts';
-import type { Stretch } from './chart/time-chart.ts';
 import { type ChartWork, useChart } from './chart/use-chart.ts';
 import { PickedSheet } from './picked-sheet.tsx';
 

@@ -3,8 +3,8 @@ import type { TimeGrid } from '../../../../shared/logger/columns.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import type { ChartLine } from './chart/chart-content.ts';
 import { plannedOn } from './chart/heat-outline.ts';
-import type { ChartLine } from './chart/time-chart.ts';
 import type { ChartWork } from './chart/use-chart.ts';
 
 /** As wide as what a finger means on the chart. */

@@ -1,4 +1,5 @@
-import type { Stretch, TimeChart } from './time-chart.ts';
+import type { Stretch } from './chart-content.ts';
+import type { TimeChart } from './time-chart.ts';
 
 /** What fingers, wheel and keys do to a chart. */
 export interface ChartHand {

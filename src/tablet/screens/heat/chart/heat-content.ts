@@ -8,7 +8,7 @@ import { LineColumns, levelFor } from '../../../../../shared/logger/columns.ts';
 import type { Channel } from '../../../../../shared/plan/schema.ts';
 import type { SampleFileRow } from '../../../storage/database.ts';
 import type { SampleSource } from '../../../storage/logger/sample-source.ts';
-import type { ChartLine, ChartMark, Stretch } from './time-chart.ts';
+import type { ChartLine, ChartMark, Stretch } from './chart-content.ts';
 
 const DAY_MS = 86_400_000;
 
@@ -61,8 +61,8 @@ export function linesOf(view: View, group: string, source: SampleSource, files: 
         name: channel.id,
         sampled: own.length > 0,
         readings,
-        columns: (grid) => {
-          const columns = new LineColumns(grid);
+        columns: (grid, into) => {
+          const columns = into?.empty(grid) ?? new LineColumns(grid);
           for (const file of own) {
             const wanted = levelFor(file.to_ms - file.from_ms, file.rows, file.levels, grid.column_ms);
             const level = source.level(file, channel.id, wanted);

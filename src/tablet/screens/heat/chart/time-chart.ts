@@ -1,343 +1,331 @@
-import uPlot from 'uplot';
-import 'uplot/dist/uPlot.min.css';
-import { columnMiddle, type LineColumns, type TimeGrid } from '../../../../../shared/logger/columns.ts';
 import { spreadLabels } from '../../../parts/spread-labels.ts';
-import { type PlanCorner, plannedOn } from './heat-outline.ts';
+import type { ChartContent, ChartMark, Stretch } from './chart-content.ts';
 import type { Palette } from './palette.ts';
+import { joined, valueTicks } from './plot-scale.ts';
+import { penOf, Strip } from './strip.ts';
 import type { TimeTicks } from './time-ticks.ts';
 
-/** A line of the chart: the samples of one channel, and what people read of it in rounds. */
-export interface ChartLine {
-  readonly name: string;
-  /** Whether a logger sampled it; else the line goes from round to round. */
-  readonly sampled: boolean;
-  /** The samples in the columns of a grid. */
-  readonly columns: (grid: TimeGrid) => LineColumns;
-  readonly readings: readonly { readonly at_ms: number; readonly value: number }[];
-}
-
-/** A mark on the time axis. */
-export interface ChartMark {
-  readonly at_ms: number;
-  readonly kind: 'hold' | 'finding';
-}
-
-export interface Stretch {
-  readonly from_ms: number;
-  readonly to_ms: number;
-}
-
-export interface ChartContent {
-  readonly lines: readonly ChartLine[];
-  readonly heats: readonly (readonly PlanCorner[])[];
-  readonly marks: readonly ChartMark[];
-  readonly now_ms: number;
-}
-
-const DASHES: readonly (readonly number[])[] = [[], [7, 3], [2, 3], [9, 3, 2, 3], [12, 4]];
 const FIGURES = '13px "Atkinson Hyperlegible Mono Variable", ui-monospace, monospace';
-/** The grid reaches so far beyond the stretch, on each side, that a pan need not make it anew. */
+/** A strip reaches so far beyond what is seen, on each side, as a share of its width. */
 const MARGIN = 0.5;
-/** A zoom by so much wants a grid of its own. */
-const ZOOM = 1.25;
-/** Below this a steady furnace would be drawn as noise, K. */
-const LEAST_SPAN = 2;
-/** Diamonds are drawn where they stand as far apart as this; denser ones would be a smear. */
-const APART_PX = 14;
-const LABEL_PX = 58;
-const AXIS_PX = 56;
+/** A strip is shown wider or narrower by so much at most before another is wanted. */
+const ZOOM = 1.4;
+/** Less margin than this share on one side wants another strip. */
+const LEAST_MARGIN = 0.12;
+/** So long nothing must have moved before the chart is drawn as it stands, ms. */
+const REST_MS = 120;
+/** Of a frame, what the drawing of the next strip may take, ms. */
+const STEPS_MS = 5;
+const VALUE_APART_PX = 34;
+const TOP_PX = 18;
+const BELOW_PX = 30;
+const LEFT_PX = 56;
+const RIGHT_PX = 58;
 const TICK_PX = 74;
 
-/** A chart of months: drawn from as many columns as it has pixels, whatever lies behind them. */
+interface Options {
+  readonly ticks: TimeTicks;
+  readonly colours: Palette;
+  readonly content: ChartContent;
+  readonly stretch: Stretch;
+  /** Told when the chart stands still and all of its content is drawn. */
+  readonly onRest: () => void;
+}
+
+/**
+ * A chart of months. Plan and lines are drawn on a strip, from as many columns as it has pixels, whatever lies behind
+ * them. A frame puts the strip where it belongs and draws scales and marks over it; while hands move the chart the next
+ * strip is drawn piece by piece, and once it rests one that is exact.
+ */
 export class TimeChart {
-  private readonly plot: uPlot;
+  /** Lies over the plot and takes fingers and the wheel. */
+  readonly over = document.createElement('div');
+  private readonly canvas = document.createElement('canvas');
+  private readonly ctx = this.canvas.getContext('2d')!;
   private readonly host: HTMLElement;
   private readonly ticks: TimeTicks;
+  private readonly onRest: () => void;
   private colours: Palette;
   private content: ChartContent;
   private stretch: Stretch;
-  private grid: TimeGrid | null = null;
   private picked_ms: number | null = null;
+  private width = 0;
+  private height = 0;
+  private strip = new Strip();
+  private spare = new Strip();
+  private drawing: Generator<void, void> | null = null;
+  /** What is shown is not drawn from what there is now. */
+  private stale = true;
+  /** The strip is exact for the stretch that is shown. */
+  private exact = false;
+  private movedAt_ms = Number.NEGATIVE_INFINITY;
+  private frame = 0;
 
-  constructor(
-    host: HTMLElement,
-    options: { ticks: TimeTicks; colours: Palette; content: ChartContent; stretch: Stretch },
-  ) {
+  constructor(host: HTMLElement, { ticks, colours, content, stretch, onRest }: Options) {
     this.host = host;
-    this.ticks = options.ticks;
-    this.colours = options.colours;
-    this.content = options.content;
-    this.stretch = options.stretch;
-    this.plot = this.make();
-    this.show(options.stretch);
-  }
-
-  /** What takes fingers and the wheel. */
-  get over(): HTMLElement {
-    return this.plot.over;
-  }
-
-  /** Pixels that the plot is wide; told by its place, since on paper nothing lies over it. */
-  private get across(): number {
-    return Math.max(50, this.host.clientWidth - AXIS_PX - LABEL_PX);
+    this.ticks = ticks;
+    this.colours = colours;
+    this.content = content;
+    this.stretch = stretch;
+    this.onRest = onRest;
+    this.over.className = 'heat-chart-over';
+    host.append(this.canvas, this.over);
+    this.resize();
   }
 
   destroy(): void {
-    this.plot.destroy();
+    cancelAnimationFrame(this.frame);
+    this.canvas.remove();
+    this.over.remove();
   }
 
   /** The instant under a place of the plot, px from its left edge. */
   instantAt(x: number): number {
-    return this.stretch.from_ms + (x / this.plot.over.clientWidth) * (this.stretch.to_ms - this.stretch.from_ms);
+    return this.stretch.from_ms + (x / this.across) * (this.stretch.to_ms - this.stretch.from_ms);
   }
 
+  /** Moves to another stretch, with the next frame. */
   show(stretch: Stretch): void {
     this.stretch = stretch;
-    this.plot.batch(() => {
-      if (!this.reaches(stretch)) this.fill();
-      this.plot.setScale('x', { min: stretch.from_ms, max: stretch.to_ms });
-    });
+    this.exact = false;
+    this.movedAt_ms = performance.now();
+    this.wake();
   }
 
-  /** Samples have come, the clock has moved on, or other lines of as many are wanted. */
+  /** Samples have come, the clock has moved on, or other lines are wanted. */
   refill(content: ChartContent): void {
     this.content = content;
-    this.grid = null;
-    this.show(this.stretch);
+    this.stale = true;
+    this.wake();
   }
 
   pick(at_ms: number | null): void {
     this.picked_ms = at_ms;
-    this.plot.redraw(false);
+    this.compose();
   }
 
   paint(colours: Palette): void {
     this.colours = colours;
-    this.plot.redraw(false);
+    this.drawAll();
   }
 
   resize(): void {
     const { clientWidth: width, clientHeight: height } = this.host;
     if (width === 0 || height === 0) return;
-    this.grid = null;
-    this.plot.setSize({ width, height });
-    this.show(this.stretch);
+    this.width = width;
+    this.height = height;
+    const { style } = this.over;
+    style.left = `${LEFT_PX}px`;
+    style.top = `${TOP_PX}px`;
+    style.width = `${this.across}px`;
+    style.height = `${this.up}px`;
+    this.drawAll();
   }
 
-  private reaches({ from_ms, to_ms }: Stretch): boolean {
-    if (!this.grid) return false;
-    const { grid } = this;
-    const wanted = (to_ms - from_ms) / this.across;
-    const zoomed = Math.max(wanted / grid.column_ms, grid.column_ms / wanted);
-    return zoomed < ZOOM && from_ms >= grid.from_ms && to_ms <= grid.from_ms + grid.columns * grid.column_ms;
+  /** Pixels that the plot is wide. */
+  private get across(): number {
+    return Math.max(50, this.width - LEFT_PX - RIGHT_PX);
   }
 
-  private fill(): void {
+  /** Pixels that the plot is high. */
+  private get up(): number {
+    return Math.max(50, this.height - TOP_PX - BELOW_PX);
+  }
+
+  private x(at_ms: number): number {
+    return LEFT_PX + ((at_ms - this.stretch.from_ms) / (this.stretch.to_ms - this.stretch.from_ms)) * this.across;
+  }
+
+  private wake(): void {
+    if (this.frame === 0) this.frame = requestAnimationFrame((now) => this.tick(now));
+  }
+
+  private tick(now: number): void {
+    this.frame = 0;
+    const moving = now - this.movedAt_ms < REST_MS;
+    if (!this.drawing && (moving ? this.stale || !this.fits() : this.stale || !this.exact)) this.begin(moving);
+    this.step(STEPS_MS);
+    this.compose();
+    if (moving || this.drawing || this.stale || !this.exact) this.wake();
+    else this.onRest();
+  }
+
+  /** Whether the strip may be shown a while longer. */
+  private fits(): boolean {
+    const { grid } = this.strip;
     const { from_ms, to_ms } = this.stretch;
-    const width_ms = to_ms - from_ms;
-    const { across } = this;
-    const grid: TimeGrid = {
-      from_ms: from_ms - MARGIN * width_ms,
-      column_ms: width_ms / across,
-      columns: Math.ceil(across * (1 + 2 * MARGIN)),
-    };
-    this.grid = grid;
-    this.plot.setData(alignedData(grid, this.content), false);
-  }
-
-  private make(): uPlot {
-    const { content } = this;
-    const axis = { font: FIGURES, stroke: () => this.colours.label };
-    const grid = { stroke: () => this.colours.grid, width: 1 };
-    return new uPlot(
-      {
-        width: this.host.clientWidth,
-        height: this.host.clientHeight,
-        ms: 1,
-        pxAlign: 0,
-        padding: [18, LABEL_PX, 0, 0],
-        cursor: { show: false },
-        legend: { show: false },
-        scales: {
-          x: { time: true, auto: false },
-          y: { range: (_, min, max) => padded(min, max) },
-        },
-        axes: [
-          {
-            ...axis,
-            grid,
-            ticks: grid,
-            space: TICK_PX,
-            splits: (_, _axis, min, max) => this.ticks.at(min, max, ((max - min) / this.across) * TICK_PX),
-            values: (_, splits) => splits.map((at) => this.ticks.words(at)),
-          },
-          {
-            ...axis,
-            grid,
-            ticks: grid,
-            size: AXIS_PX,
-            values: (_, splits) => splits.map((v) => String(v).replace('-', '−')),
-          },
-        ],
-        series: [
-          {},
-          { label: 'low', stroke: 'transparent', points: { show: false } },
-          { label: 'high', stroke: 'transparent', points: { show: false } },
-          { label: 'plan', stroke: () => this.colours.line, width: 2, dash: [12, 4, 2, 4], points: { show: false } },
-          ...content.lines.map(({ name }, i) => ({
-            label: name,
-            stroke: () => this.penOf(i),
-            width: 1.5,
-            dash: [...dashOf(i)],
-            points: { show: false },
-          })),
-        ],
-        bands: [{ series: [2, 1], fill: () => this.colours.band }],
-        hooks: { draw: [(u) => this.draw(u)] },
-      },
-      [[], [], [], [], ...content.lines.map(() => [])] as unknown as uPlot.AlignedData,
-      this.host,
+    const zoom = (to_ms - from_ms) / this.across / grid.column_ms;
+    const least_ms = LEAST_MARGIN * (to_ms - from_ms);
+    return (
+      zoom < ZOOM &&
+      zoom > 1 / ZOOM &&
+      from_ms - grid.from_ms > least_ms &&
+      grid.from_ms + grid.columns * grid.column_ms - to_ms > least_ms
     );
   }
 
-  private penOf(line: number): string {
-    const { pens } = this.colours;
-    return pens[line % pens.length]!;
+  private begin(moving: boolean): void {
+    const seen = this.stretch;
+    const width_ms = seen.to_ms - seen.from_ms;
+    const { across, strip } = this;
+    this.stale = false;
+    this.exact = !moving;
+    this.drawing = this.spare.draw({
+      content: this.content,
+      grid: {
+        from_ms: seen.from_ms - MARGIN * width_ms,
+        column_ms: width_ms / across,
+        columns: Math.ceil(across * (1 + 2 * MARGIN)),
+      },
+      seen,
+      height: this.up,
+      ratio: moving ? 1 : devicePixelRatio,
+      colours: this.colours,
+      moving,
+      // What is seen would jump under the fingers: it may only become wider before they rest.
+      range: (own) => (moving ? joined(own, strip.range) : own),
+    });
   }
 
-  /** What stands over the lines: readings of rounds, marks, the index, and the names at the ends. */
-  private draw(u: uPlot): void {
-    const { ctx, bbox } = u;
-    const px = uPlot.pxRatio;
+  private step(for_ms: number): void {
+    const until = performance.now() + for_ms;
+    while (this.drawing) {
+      if (this.drawing.next().done) {
+        this.drawing = null;
+        [this.strip, this.spare] = [this.spare, this.strip];
+      } else if (performance.now() >= until) return;
+    }
+  }
+
+  /** At once, as it stands. */
+  private drawAll(): void {
+    if (this.width === 0) return;
+    this.begin(false);
+    this.step(Number.POSITIVE_INFINITY);
+    this.compose();
+    this.wake();
+  }
+
+  private compose(): void {
+    const { canvas, ctx, width, height, across, up, strip } = this;
+    const ratio = devicePixelRatio;
+    if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
+      canvas.width = Math.round(width * ratio);
+      canvas.height = Math.round(height * ratio);
+      canvas.style.width = `${width}px`;
+      canvas.style.height = `${height}px`;
+    }
+    ctx.setTransform(ratio, 0, 0, ratio, 0, 0);
+    ctx.clearRect(0, 0, width, height);
+    ctx.font = FIGURES;
+    this.drawTimes();
+    this.drawValues();
     ctx.save();
-    ctx.setLineDash([]);
     ctx.beginPath();
-    ctx.rect(bbox.left - 8 * px, bbox.top - 16 * px, bbox.width + 16 * px, bbox.height + 16 * px);
+    ctx.rect(LEFT_PX, TOP_PX, across, up);
     ctx.clip();
-    for (const [i, line] of this.content.lines.entries()) this.drawReadings(u, line, this.penOf(i));
-    for (const mark of this.content.marks) this.drawMark(u, mark);
-    this.drawUpright(u, this.content.now_ms, this.colours.index, [2, 3]);
-    if (this.picked_ms !== null) this.drawUpright(u, this.picked_ms, this.colours.index, []);
+    const { grid } = strip;
+    const left = this.x(grid.from_ms);
+    ctx.imageSmoothingEnabled = !strip.moving;
+    ctx.drawImage(strip.canvas, left, TOP_PX, this.x(grid.from_ms + grid.columns * grid.column_ms) - left, up);
     ctx.restore();
-    this.drawNames(u);
+    for (const mark of this.content.marks) this.drawMark(mark);
+    this.drawUpright(this.content.now_ms, [2, 3]);
+    if (this.picked_ms !== null) this.drawUpright(this.picked_ms, []);
+    this.drawNames();
   }
 
-  private drawUpright({ ctx, bbox, valToPos }: uPlot, at_ms: number, stroke: string, dash: number[]): void {
-    const x = valToPos(at_ms, 'x', true);
-    ctx.strokeStyle = stroke;
-    ctx.lineWidth = 2 * uPlot.pxRatio;
-    ctx.setLineDash(dash.map((d) => d * uPlot.pxRatio));
+  private drawTimes(): void {
+    const { ctx, ticks, colours } = this;
+    const { from_ms, to_ms } = this.stretch;
+    const below = TOP_PX + this.up;
+    ctx.strokeStyle = colours.grid;
+    ctx.fillStyle = colours.label;
+    ctx.lineWidth = 1;
+    ctx.textAlign = 'center';
+    ctx.textBaseline = 'top';
     ctx.beginPath();
-    ctx.moveTo(x, bbox.top);
-    ctx.lineTo(x, bbox.top + bbox.height);
+    for (const at of ticks.at(from_ms, to_ms, ((to_ms - from_ms) / this.across) * TICK_PX)) {
+      const x = this.x(at);
+      ctx.moveTo(x, TOP_PX);
+      ctx.lineTo(x, below + 6);
+      ctx.fillText(ticks.words(at), x, below + 10);
+    }
+    ctx.stroke();
+  }
+
+  private drawValues(): void {
+    const { ctx, strip, colours } = this;
+    ctx.strokeStyle = colours.grid;
+    ctx.fillStyle = colours.label;
+    ctx.textAlign = 'right';
+    ctx.textBaseline = 'middle';
+    ctx.beginPath();
+    for (const { at, words } of valueTicks(strip.range, this.up / VALUE_APART_PX)) {
+      const y = TOP_PX + strip.y(at);
+      ctx.moveTo(LEFT_PX - 6, y);
+      ctx.lineTo(LEFT_PX + this.across, y);
+      ctx.fillText(words, LEFT_PX - 10, y);
+    }
+    ctx.stroke();
+  }
+
+  private drawUpright(at_ms: number, dash: number[]): void {
+    const { ctx } = this;
+    const x = this.x(at_ms);
+    if (x < LEFT_PX || x > LEFT_PX + this.across) return;
+    ctx.strokeStyle = this.colours.index;
+    ctx.lineWidth = 2;
+    ctx.setLineDash(dash);
+    ctx.beginPath();
+    ctx.moveTo(x, TOP_PX);
+    ctx.lineTo(x, TOP_PX + this.up);
     ctx.stroke();
     ctx.setLineDash([]);
-  }
-
-  private drawReadings(u: uPlot, { readings }: ChartLine, pen: string): void {
-    const { from_ms, to_ms } = this.stretch;
-    const inside = readings.filter((r) => r.at_ms >= from_ms && r.at_ms <= to_ms);
-    const { ctx } = u;
-    if (inside.length * APART_PX > this.across) return;
-    const size = 4.5 * uPlot.pxRatio;
-    ctx.strokeStyle = pen;
-    ctx.fillStyle = this.colours.sheet;
-    ctx.lineWidth = 1.5 * uPlot.pxRatio;
-    for (const { at_ms, value } of inside) {
-      const [x, y] = [u.valToPos(at_ms, 'x', true), u.valToPos(value, 'y', true)];
-      ctx.beginPath();
-      ctx.moveTo(x, y - size);
-      ctx.lineTo(x + size, y);
-      ctx.lineTo(x, y + size);
-      ctx.lineTo(x - size, y);
-      ctx.closePath();
-      ctx.fill();
-      ctx.stroke();
-    }
   }
 
   /** Two posts for a hold point, an open diamond for a finding, over the plot. */
-  private drawMark(u: uPlot, { at_ms, kind }: ChartMark): void {
-    const { ctx, bbox } = u;
-    const px = uPlot.pxRatio;
-    const x = u.valToPos(at_ms, 'x', true);
-    const y = bbox.top - 8 * px;
+  private drawMark({ at_ms, kind }: ChartMark): void {
+    const { ctx } = this;
+    const x = this.x(at_ms);
+    if (x < LEFT_PX - 4 || x > LEFT_PX + this.across + 4) return;
+    const y = TOP_PX - 8;
     ctx.strokeStyle = kind === 'finding' ? this.colours.outside : this.colours.ink;
-    ctx.lineWidth = 2 * px;
+    ctx.lineWidth = 2;
     ctx.beginPath();
     if (kind === 'hold') {
       for (const side of [-4, 4]) {
-        ctx.moveTo(x + side * px, y - 6 * px);
-        ctx.lineTo(x + side * px, y + 6 * px);
+        ctx.moveTo(x + side, y - 6);
+        ctx.lineTo(x + side, y + 6);
       }
     } else {
-      ctx.moveTo(x, y - 5 * px);
-      ctx.lineTo(x + 5 * px, y);
-      ctx.lineTo(x, y + 5 * px);
-      ctx.lineTo(x - 5 * px, y);
+      ctx.moveTo(x, y - 5);
+      ctx.lineTo(x + 5, y);
+      ctx.lineTo(x, y + 5);
+      ctx.lineTo(x - 5, y);
       ctx.closePath();
     }
     ctx.stroke();
   }
 
-  private drawNames(u: uPlot): void {
-    const { ctx, bbox } = u;
-    const px = uPlot.pxRatio;
-    const ends = this.content.lines.map((line, i) => {
-      const data = u.data[i + 4]!;
-      let at = Math.min(data.length - 1, u.valToIdx(this.stretch.to_ms));
-      const least = u.valToIdx(this.stretch.from_ms);
-      while (at > least && (data[at] === undefined || data[at] === null)) at -= 1;
-      const sample = data[at] ?? line.readings.findLast((r) => r.at_ms <= this.stretch.to_ms)?.value ?? null;
-      return sample === null ? null : u.valToPos(sample, 'y');
+  /** The names of the lines, at their right ends. */
+  private drawNames(): void {
+    const { ctx, strip, up } = this;
+    const shown = strip.lines.flatMap(({ name }, i) => {
+      const value = strip.lastValue(i, this.stretch);
+      return value === null ? [] : [{ name, i, y: Math.max(4, Math.min(up, strip.y(value))) }];
     });
-    const shown = ends.flatMap((y, i) => (y === null ? [] : [{ y, i }]));
-    const height = bbox.height / px;
     const placed = spreadLabels(
-      shown.map(({ y }) => Math.max(4, Math.min(height, y))),
+      shown.map(({ y }) => y),
       15,
       4,
-      height,
+      up,
     );
-    ctx.save();
-    ctx.font = FIGURES.replace('13px', `${13 * px}px`);
-    ctx.textBaseline = 'middle';
     ctx.textAlign = 'left';
-    shown.forEach(({ i }, n) => {
-      ctx.fillStyle = this.penOf(i);
-      ctx.fillText(this.content.lines[i]!.name, bbox.left + bbox.width + 6 * px, bbox.top + placed[n]! * px);
+    ctx.textBaseline = 'middle';
+    shown.forEach(({ name, i }, n) => {
+      ctx.fillStyle = penOf(this.colours, i);
+      ctx.fillText(name, LEFT_PX + this.across + 6, TOP_PX + placed[n]!);
     });
-    ctx.restore();
   }
-}
-
-const dashOf = (line: number): readonly number[] => DASHES[(line + Math.floor(line / DASHES.length)) % DASHES.length]!;
-
-/** Room above and below, and never so little that noise fills the sheet. */
-function padded(min: number | null, max: number | null): [number, number] {
-  if (min === null || max === null) return [0, 100];
-  const span = Math.max(LEAST_SPAN, max - min);
-  const middle = (min + max) / 2;
-  return [middle - span * 0.55, middle + span * 0.55];
-}
-
-/** Two points a column, least and greatest, so that the line shows both. */
-function alignedData(grid: TimeGrid, { lines, heats }: ChartContent): uPlot.AlignedData {
-  const instants: number[] = new Array(2 * grid.columns);
-  for (let c = 0; c < grid.columns; c++) {
-    const middle = columnMiddle(grid, c);
-    instants[2 * c] = middle;
-    instants[2 * c + 1] = middle;
-  }
-  const { planned, low, high } = plannedOn(heats, instants);
-  const values = lines.map((line) => {
-    const { least, greatest } = line.columns(grid);
-    const both: (number | null | undefined)[] = new Array(2 * grid.columns);
-    for (let c = 0; c < grid.columns; c++) {
-      both[2 * c] = least[c];
-      both[2 * c + 1] = greatest[c];
-    }
-    return both;
-  });
-  return [instants, low, high, planned, ...values] as uPlot.AlignedData;
 }

@@ -2,11 +2,12 @@ import { type Signal, useSignal } from '@preact/signals';
 import type { RefObject } from 'preact';
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import type { View } from '../../../../../shared/logbook/state/view.ts';
+import type { ChartContent, Stretch } from './chart-content.ts';
 import { held, listen, panned, zoomed } from './gestures.ts';
 import { heatStretch, heatsBegun, linesOf, marksOf, wholeStretch } from './heat-content.ts';
 import { planCorners } from './heat-outline.ts';
 import { onPaletteChange, palette } from './palette.ts';
-import { type ChartContent, type Stretch, TimeChart } from './time-chart.ts';
+import { TimeChart } from './time-chart.ts';
 import { TimeTicks } from './time-ticks.ts';
 import { useSamples } from './use-samples.ts';
 
@@ -51,10 +52,9 @@ export function useChart(view: View, group: string): ChartWork {
   const busy = useSignal(true);
   const settled = useRef(false);
   const latest = useRef<ChartContent | null>(null);
-  const frame = useRef(0);
   const samples = useSamples(view, () => {
     came.value += 1;
-    draw(true);
+    refill();
   });
   const content = useMemo(
     (): ChartContent => ({
@@ -68,30 +68,16 @@ export function useChart(view: View, group: string): ChartWork {
   latest.current = content;
   settled.current = samples.settled;
 
-  const filled = useRef(false);
-  /** At most once a frame, however many fingers move. */
-  const draw = (refill = false) => {
-    filled.current &&= !refill;
-    if (frame.current !== 0) return;
-    frame.current = requestAnimationFrame(() => {
-      frame.current = 0;
-      if (!filled.current && latest.current) chart.current?.refill(latest.current);
-      filled.current = true;
-      chart.current?.show(stretch.current);
-      busy.value = !settled.current || samples.source.pending > 0;
-      settle();
-    });
+  const refill = () => {
+    if (latest.current) chart.current?.refill(latest.current);
   };
-  const settling = useRef(0);
-  const settle = () => {
-    clearTimeout(settling.current);
-    settling.current = window.setTimeout(() => {
-      shown.value = stretch.current;
-    }, 120);
+  const rested = () => {
+    shown.value = stretch.current;
+    busy.value = !settled.current || samples.source.pending > 0;
   };
   const move = (to: Stretch) => {
     stretch.current = held(to, ends.current);
-    draw();
+    chart.current?.show(stretch.current);
   };
   const pick = (at_ms: number) => {
     const at = Math.min(Math.max(at_ms, stretch.current.from_ms), stretch.current.to_ms);
@@ -107,6 +93,7 @@ export function useChart(view: View, group: string): ChartWork {
       colours: palette(element),
       content: latest.current!,
       stretch: stretch.current,
+      onRest: rested,
     });
     chart.current = made;
     if (picked.peek() !== null) made.pick(picked.peek());
@@ -119,15 +106,11 @@ export function useChart(view: View, group: string): ChartWork {
     return () => {
       for (const end of parts) end();
       sized.disconnect();
-      cancelAnimationFrame(frame.current);
-      frame.current = 0;
-      clearTimeout(settling.current);
       made.destroy();
       chart.current = null;
     };
-    // Other lines: uPlot is made anew.
-  }, [content.lines.map((line) => line.name).join()]);
-  useEffect(() => draw(true), [content, samples.settled]);
+  }, []);
+  useEffect(refill, [content, samples.settled]);
 
   const step = () => (stretch.current.to_ms - stretch.current.from_ms) / (host.current?.clientWidth ?? 600);
   const ways = {
