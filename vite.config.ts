@@ -129,6 +129,7 @@ export default defineConfig({
           environment: 'node',
           testTimeout: 240_000,
           hookTimeout: 120_000,
+          expect: { poll: { timeout: 60_000 } },
           fileParallelism: false,
         },
       },

@@ -7,11 +7,12 @@ export type Moment = 'saving' | 'sealing' | 'rebuilding';
 
 export interface Kills {
   readonly moment: Moment;
+  /** All of them. */
   readonly kills: number;
+  /** How many of them came between the beginning and the end of the act, by what the page had told. */
+  readonly inTheMiddle: number;
   /** Entries that the page had told as saved before it was killed. */
   readonly told: number;
-  /** How many of them came between the beginning and the end of the act, as far as the page had told. */
-  readonly inTheMiddle: number;
   readonly lost: readonly string[];
   /** How often the browser came back without its database: nothing of ours can bring that back but another tablet. */
   readonly thrownAway: number;
@@ -24,14 +25,14 @@ interface Api {
   saving(casting: string): Promise<void>;
 }
 
-/** Longest time from the beginning of the act to the kill. */
-const LONGEST_MS = 250;
+/** A kill that comes too late is repeated, but no more than so many kills are spent on each that is wanted. */
+const TRIES = 4;
 
 /**
- * Kills a real browser, all its processes by their ids and without a word, so many times in the middle of an act, and
- * looks after each what its storage still holds of what had been told as saved.
+ * Kills a real browser, all its processes by their ids and without a word, until so many kills have come in the middle
+ * of an act, and looks after each what its storage still holds of what had been told as saved.
  */
-export async function killed(lab: Lab, moment: Moment, kills: number, seed: string): Promise<Kills> {
+export async function killed(lab: Lab, moment: Moment, wanted: number, seed: string): Promise<Kills> {
   const random = randomOf(seed, moment);
   const tablet = new TestTabletBrowser();
   const told = new Set<string>();
@@ -40,17 +41,11 @@ export async function killed(lab: Lab, moment: Moment, kills: number, seed: stri
   let inTheMiddle = 0;
   let thrownAway = 0;
   let toldBefore = 0;
+  let kills = 0;
   let casting: string | null = null;
-  for (let n = 0; n <= kills; n++) {
+  for (;;) {
     const page = await tablet.open();
-    let begun = false;
-    let inside = false;
-    page.on('console', (message) => {
-      const text = message.text();
-      if (text.startsWith('saved ')) for (const hash of text.slice(6).split(' ')) told.add(hash);
-      if (text === `${moment} begins`) begun = inside = true;
-      if (text === `${moment} ends`) inside = false;
-    });
+    const acts = new Acts(page, moment, told);
     await page.goto(lab.app('/bench/kill-page.html'));
     await page.waitForFunction(() => 'kill' in globalThis);
     casting ??= await page.evaluate(() => (globalThis as unknown as { kill: Api }).kill.begin());
@@ -66,20 +61,65 @@ export async function killed(lab: Lab, moment: Moment, kills: number, seed: stri
       told.clear();
       casting = await page.evaluate(() => (globalThis as unknown as { kill: Api }).kill.begin());
     }
-    if (n === kills) break;
+    if (inTheMiddle === wanted || kills === wanted * TRIES) break;
     void page
       .evaluate(
         ([id, act]) => (globalThis as unknown as { kill: Record<Moment, (id: string) => void> }).kill[act](id),
         [casting, moment] as const,
       )
       .catch(() => undefined);
-    await begins(page, () => begun);
-    await new Promise((resolve) => setTimeout(resolve, random.uniform() * LONGEST_MS));
+    const length = await acts.once();
+    await acts.begins();
+    await new Promise((resolve) => setTimeout(resolve, random.uniform() * length));
     await tablet.kill();
-    if (inside) inTheMiddle += 1;
+    kills += 1;
+    if (acts.inside) inTheMiddle += 1;
   }
   await tablet.discard();
-  return { moment, kills, told: toldBefore + told.size, inTheMiddle, lost: [...lost], thrownAway, faults: [...faults] };
+  return { moment, kills, inTheMiddle, told: toldBefore + told.size, lost: [...lost], thrownAway, faults: [...faults] };
+}
+
+/** What the page tells of its acts as it goes on with them, one after another. */
+class Acts {
+  readonly #page: Page;
+  inside = false;
+  #begun = 0;
+  #began = 0;
+  /** Milliseconds that the last whole act took; 0 before there is one. */
+  #length = 0;
+
+  constructor(page: Page, moment: Moment, told: Set<string>) {
+    this.#page = page;
+    page.on('console', (message) => {
+      const text = message.text();
+      if (text.startsWith('saved ')) for (const hash of text.slice(6).split(' ')) told.add(hash);
+      if (text === `${moment} begins`) {
+        this.inside = true;
+        this.#begun += 1;
+        this.#began = performance.now();
+      }
+      if (text === `${moment} ends`) {
+        this.inside = false;
+        this.#length = performance.now() - this.#began;
+      }
+    });
+  }
+
+  /** Waits for one whole act. @returns how long it took, in milliseconds */
+  async once(): Promise<number> {
+    while (this.#length === 0) await this.#heard();
+    return this.#length;
+  }
+
+  /** Waits until another act has begun and not ended. */
+  async begins(): Promise<void> {
+    const before = this.#begun;
+    while (this.#begun === before || !this.inside) await this.#heard();
+  }
+
+  #heard(): Promise<unknown> {
+    return this.#page.waitForEvent('console', { timeout: 60_000 });
+  }
 }
 
 /** The first opening after a kill can fail while the browser puts its own files right: people open it again. */
@@ -90,8 +130,4 @@ async function look(page: Page, casting: string): ReturnType<Api['found']> {
     await page.waitForFunction(() => 'kill' in globalThis);
     return found();
   });
-}
-
-async function begins(page: Page, begun: () => boolean): Promise<void> {
-  while (!begun()) await page.waitForEvent('console', { timeout: 60_000 });
 }

@@ -1,4 +1,4 @@
-/** Kills a real browser so many times in each act: `npx tsx tests/bench/run-kills.ts [times] [seed] [act]`. */
+/** Kills a real browser so many times in the middle of each act: `npx tsx tests/bench/run-kills.ts [times] [seed] [act]`. */
 import { type Kills, killed, type Moment } from './kills.ts';
 import { Lab } from './lab.ts';
 

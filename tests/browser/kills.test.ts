@@ -2,8 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { killed } from '../bench/kills.ts';
 import { Lab } from '../bench/lab.ts';
 
-/** So many of each here; `npx tsx tests/bench/run-kills.ts 100` does a hundred. */
-const KILLS = 8;
+/** So many of each in the middle here; `npx tsx tests/bench/run-kills.ts 100` does a hundred. */
+const KILLS = 6;
 
 describe('a tablet that is killed', () => {
   let lab: Lab;
@@ -16,10 +16,10 @@ describe('a tablet that is killed', () => {
     it(`in the middle of ${moment} loses nothing that it had shown as saved, and its chains verify`, async () => {
       const found = await killed(lab, moment, KILLS, 'test');
       console.log(
-        `${found.inTheMiddle} of ${KILLS} kills in the middle of ${moment}, ${found.told} entries told as saved, database thrown away by the browser ${found.thrownAway} times`,
+        `${found.inTheMiddle} of ${found.kills} kills in the middle of ${moment}, ${found.told} entries told as saved, database thrown away by the browser ${found.thrownAway} times`,
       );
-      expect(found).toMatchObject({ kills: KILLS, lost: [], faults: [] });
-      expect(found.inTheMiddle).toBeGreaterThan(0);
+      expect(found).toMatchObject({ lost: [], faults: [] });
+      expect(found.inTheMiddle).toBeGreaterThan(KILLS / 2);
       expect(found.told).toBeGreaterThan(KILLS);
       expect(found.thrownAway).toBeLessThan(KILLS / 2);
     });

@@ -76,8 +76,8 @@ describe('offline', () => {
   it('says in Setup what the browser answered about keeping the storage', async () => {
     await go(page, '/setup?part=tablet');
     const granted = await page.evaluate(() => navigator.storage.persisted());
-    const words = await page.locator('main').innerText();
-    expect(words).toMatch(granted ? /granted|keeps/i : /refused|not promise|may clear/i);
+    const words = page.locator('main');
+    await expect.poll(() => words.innerText()).toMatch(granted ? /granted|keeps/i : /refused|not promise|may clear/i);
   });
 
   it('offers a new version, holds it back while a reading is open, and uses it when told', async () => {
