@@ -70,8 +70,7 @@ export async function killed(lab: Lab, moment: Moment, wanted: number, seed: str
       .catch(() => undefined);
     const length = await acts.once();
     await acts.begins();
-    await new Promise((resolve) => setTimeout(resolve, random.uniform() * length));
-    await tablet.kill();
+    await tablet.kill(random.uniform() * length);
     kills += 1;
     if (acts.inside) inTheMiddle += 1;
   }

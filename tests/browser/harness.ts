@@ -49,16 +49,22 @@ export class TestTabletBrowser {
     return page;
   }
 
-  /** Ends all its processes by their ids, without a word, as a flat battery does. */
-  async kill(): Promise<void> {
+  /**
+   * Ends all its processes by their ids, without a word, as a flat battery does.
+   * @param after_ms so much later; they are looked up before, so that the blow falls when it should
+   */
+  async kill(after_ms = 0): Promise<void> {
     const context = this.context;
     this.context = null;
     const gone = new Promise((resolve) => context?.once('close', resolve));
-    const all = processesOf(this.profile);
+    const known = processesOf(this.profile);
+    if (after_ms > 0) await new Promise((resolve) => setTimeout(resolve, after_ms));
+    for (const pid of known) end(pid);
+    const all = new Set([...known, ...processesOf(this.profile)]);
     for (const pid of all) end(pid);
     await gone;
     // One that is still dying holds the storage's lock: a battery that is flat leaves nobody behind.
-    while (all.some((pid) => existsSync(`/proc/${pid}/stat`) && stateOf(pid)?.state !== 'Z'))
+    while ([...all].some((pid) => existsSync(`/proc/${pid}/stat`) && stateOf(pid)?.state !== 'Z'))
       await new Promise((resolve) => setTimeout(resolve, 5));
   }
 
