@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { limitsAt, stationsOf } from '../../shared/plan/lookup.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
@@ -15,6 +15,8 @@ const PLACES: readonly (readonly [operation: string, characteristic: string])[] 
 ];
 /** After the browser has started, so long its own start goes on beside ours. */
 const BROWSER_RESTS_MS = 2_500;
+/** Nobody waits longer for what a tap should bring. */
+const TAP_LOST_MS = 20_000;
 const plan = buildPlan(practiceDesign);
 
 export interface SaveTimes {
@@ -81,9 +83,7 @@ const segmentsIn = (page: Page): Promise<number> =>
 
 /** Types a value at the middle of the limits of the station that stands on the page, and presses Enter. */
 async function oneSave(page: Page, operation: string, characteristic: string, n: number): Promise<number> {
-  const again = page.getByRole('button', { name: 'Measure again' });
-  if ((await again.count()) > 0) await again.click();
-  const field = page.getByLabel(/^Reading at /);
+  const field = await openField(page);
   const label = (await field.getAttribute('aria-label')) ?? (await labelOf(page));
   await field.focus();
   await page.keyboard.type(middleOf(operation, characteristic, label.replace('Reading at ', ''), n));
@@ -94,6 +94,22 @@ async function oneSave(page: Page, operation: string, characteristic: string, n:
     return to > 0 ? to - from : false;
   });
   return took.jsonValue() as Promise<number>;
+}
+
+/** Has the reading's field on the page, at a measured station by asking to measure again; a tap that is lost is told. */
+async function openField(page: Page): Promise<Locator> {
+  const again = page.getByRole('button', { name: 'Measure again' });
+  const field = page.getByLabel(/^Reading at /);
+  for (let taps = 0; ; taps++) {
+    await field.or(again).first().waitFor();
+    if (!(await field.isVisible())) await again.click({ timeout: TAP_LOST_MS }).catch(() => undefined);
+    const there = await field.waitFor({ timeout: TAP_LOST_MS }).then(
+      () => true,
+      () => false,
+    );
+    if (there) return field;
+    console.log(`tap ${taps + 1} on "Measure again" led to no field`);
+  }
 }
 
 const labelOf = (page: Page): Promise<string> =>
