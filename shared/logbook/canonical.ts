@@ -1,6 +1,7 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, hexToBytes, utf8ToBytes } from '@noble/hashes/utils.js';
 import canonicalize from 'canonicalize';
+import { asciiSha256 } from './ascii-sha256.ts';
 
 /**
  * The RFC 8785 canonical form of a JSON value.
@@ -36,7 +37,7 @@ function hasSortedKeys(value: unknown): boolean {
 }
 
 /** SHA-256 of the UTF-8 bytes of a text, in hex. */
-export const sha256Hex = (text: string): string => bytesToHex(sha256(utf8ToBytes(text)));
+export const sha256Hex = (text: string): string => asciiSha256(text) ?? bytesToHex(sha256(utf8ToBytes(text)));
 
 /** SHA-256 of bytes given in hex, in hex. */
 export const sha256OfHex = (hex: string): string => bytesToHex(sha256(hexToBytes(hex)));

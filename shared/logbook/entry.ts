@@ -64,6 +64,14 @@ export function signedText(entry: Entry | UnsignedEntry): string {
   return canonicalJson(rest);
 }
 
+const BEFORE_SIGNATURE = ',"signature":{';
+
+/**
+ * The same of an entry's canonical text. Keys are sorted and `signature` is the last; what stands in it are two texts of
+ * hex digits, so that the last of these marks is the envelope's own.
+ */
+export const signedPart = (text: string): string => `${text.slice(0, text.lastIndexOf(BEFORE_SIGNATURE))}}`;
+
 /** A casting is named by its genesis body. */
 export const castingId = (genesisBody: object): string => shortHash(sha256Hex(canonicalJson(genesisBody)));
 

@@ -18,7 +18,7 @@ export type Answer =
       readonly text: string;
       readonly last: number;
       readonly count: number;
-      /** Where the text was read on its way here: what it holds, as `readBatch` gives it. */
+      /** Where the page was read on its way here: what it holds, as `readBatch` gives it. Then the text is empty. */
       readonly batch?: ReadBatch | undefined;
     }
   | {

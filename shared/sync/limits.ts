@@ -4,8 +4,11 @@ export const BATCH_ENTRIES = 1_000;
 /** UTF-16 units of text of such a batch; a single longer entry makes a batch of its own. */
 export const BATCH_LENGTH = 2_000_000;
 
-/** Entries that a tablet asks for at a time: storing has a cost of its own each time. */
-export const PULL_ENTRIES = 2_500;
+/**
+ * Entries that a tablet asks for at a time, and that a server keeps ready as a page: while some are being checked others
+ * are on their way, and storing has a cost of its own each time.
+ */
+export const PULL_ENTRIES = 1_000;
 
 /** Branches of one chain that a message may name. */
 export const BRANCHES_MAX = 100;

@@ -3,6 +3,7 @@ import { gzip } from 'node:zlib';
 import type { FastifyInstance } from 'fastify';
 import * as z from 'zod/mini';
 import { readEntry, shortId } from '../../shared/logbook/entry.ts';
+import type { PageWanted } from '../../shared/sync/port.ts';
 import { servePull, servePush } from '../../shared/sync/serve.ts';
 import { DatabaseEntryStore } from './database/entry-store.ts';
 import type { Database } from './database/open-database.ts';
@@ -45,17 +46,23 @@ export function addEntryRoutes(app: FastifyInstance, database: Database, setting
     const { casting } = accessTo(request);
     const query = querySchema.safeParse(request.query);
     if (!query.success) throw new Refusal('bad-request');
-    const page = await servePull(store, casting, {
+    const wanted = {
       after: Number(query.data.after ?? '0'),
       without: query.data.without ?? null,
       mostEntries: Math.min(settings.maxBatchEntries, Math.max(1, Number(query.data.most ?? settings.maxBatchEntries))),
       mostText: settings.maxBatchBytes,
-    });
+    };
+    const page = (await store.readyAfter(casting, wanted)) ?? (await zippedNow(store, casting, wanted));
     return reply
       .type('application/gzip')
       .headers({ 'arrival-last': String(page.last), 'arrival-count': String(page.count) })
-      .send(await zip(page.text, { level: LEVEL }));
+      .send(page.gz);
   });
+}
+
+async function zippedNow(store: DatabaseEntryStore, casting: string, wanted: PageWanted) {
+  const { text, last, count } = await servePull(store, casting, wanted);
+  return { gz: await zip(text, { level: LEVEL }), last, count };
 }
 
 const querySchema = z.object({

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as z from 'zod/mini';
 import { canonicalJson, isCanonical } from '../../shared/logbook/canonical.ts';
-import { type Entry, entrySchema } from '../../shared/logbook/entry.ts';
+import { type Entry, entrySchema, signedPart, signedText } from '../../shared/logbook/entry.ts';
 import { isKind, type Kind, kinds } from '../../shared/logbook/kinds.ts';
 import { plainlyFits } from '../../shared/logbook/plainly-fits.ts';
 
@@ -91,6 +91,26 @@ describe('the fast check of a schema', () => {
     const unknown = [z.email(), z.union([z.string(), z.number()]), z.number().check(z.multipleOf(2)), z.date()];
     expect(unknown.map((schema) => plainlyFits(schema)('a@example.org'))).toEqual([false, false, false, false]);
     expect(plainlyFits(z.number().check(z.multipleOf(2)))(4)).toBe(false);
+  });
+});
+
+describe('the part of a text that a signature covers', () => {
+  it('is what writing the entry anew without its signature gives', () => {
+    const signed = golden.filter((entry) => entry.signature);
+    expect(signed.length).toBeGreaterThan(5);
+    for (const entry of signed) expect(signedPart(canonicalJson(entry))).toBe(signedText(entry));
+  });
+
+  it('is so whatever stands in the body, the mark of a signature too', () => {
+    const signed = golden.find((entry) => entry.signature)!;
+    const text = fc.oneof(fc.string(), fc.constantFrom(',"signature":{', '"}},"signature":{"key":"', '}'));
+    fc.assert(
+      fc.property(fc.dictionary(text, fc.oneof(text, fc.dictionary(text, text))), (body) => {
+        const entry: Entry = { ...signed, body: { ...body, signature: { key: 'a' } } };
+        expect(signedPart(canonicalJson(entry))).toBe(signedText(entry));
+      }),
+      { seed: SEED, numRuns: 500 },
+    );
   });
 });
 

@@ -1,4 +1,7 @@
+import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { PULL_ENTRIES } from '../../shared/sync/limits.ts';
+import { servePull } from '../../shared/sync/serve.ts';
 import { DatabaseEntryStore } from '../../src/server/database/entry-store.ts';
 import { type Database, openDatabase } from '../../src/server/database/open-database.ts';
 import { idOf, type Link, TestChain } from './chains.ts';
@@ -145,6 +148,50 @@ describe.each(engines())('the store of entries, on $name', (engine) => {
     expect(await page(0, 1)).toEqual({ entries: other.links.slice(0, 1), last: 4, count: 9 });
     expect(await page(4, 2)).toEqual({ entries: other.links.slice(1), last: 9, count: 9 });
     expect(await page(5, 10)).toEqual({ entries: [], last: 9, count: 9 });
+  });
+
+  it('keeps full pages ready, which hold what a page that is zipped now would', async () => {
+    const casting = idOf('ready');
+    const [one, two] = [new TestChain(casting, 'one'), new TestChain(casting, 'two')];
+    for (const links of [one.grow(PULL_ENTRIES - 1), one.grow(2), two.grow(PULL_ENTRIES), one.grow(1)])
+      await store.append(casting, links);
+    const wanted = (after: number, without: string | null = null) => ({
+      after,
+      without,
+      mostEntries: PULL_ENTRIES,
+      mostText: MANY * 1000,
+    });
+    for (const after of [0, PULL_ENTRIES]) {
+      const ready = await store.readyAfter(casting, wanted(after));
+      const { text, ...page } = await servePull(store, casting, wanted(after));
+      expect(gunzipSync(ready!.gz).toString()).toBe(text);
+      expect({ last: ready!.last, count: ready!.count }).toEqual(page);
+    }
+    // Not full yet; between two; with a chain that is to be left out; longer than is taken.
+    expect(await store.readyAfter(casting, wanted(2 * PULL_ENTRIES))).toBeNull();
+    expect(await store.readyAfter(casting, wanted(1))).toBeNull();
+    expect(await store.readyAfter(casting, wanted(PULL_ENTRIES, two.device))).toBeNull();
+    expect(await store.readyAfter(casting, wanted(0, two.device))).not.toBeNull();
+    expect(await store.readyAfter(casting, { ...wanted(0), mostEntries: PULL_ENTRIES - 1 })).toBeNull();
+    expect(await store.readyAfter(casting, { ...wanted(0), mostText: 1000 })).toBeNull();
+  });
+
+  it('makes the pages that a restored backup lacks with the next pushes', async () => {
+    const casting = idOf('restored');
+    const chain = new TestChain(casting, 'one');
+    await store.append(casting, chain.grow(2 * PULL_ENTRIES));
+    await opened[0]!.db.deleteFrom('ready_page').where('casting', '=', casting).execute();
+    await store.append(casting, chain.grow(1));
+    const pages = await opened[0]!.db
+      .selectFrom('ready_page')
+      .select(['after', 'last'])
+      .where('casting', '=', casting)
+      .orderBy('after')
+      .execute();
+    expect(pages).toEqual([
+      { after: 0, last: PULL_ENTRIES },
+      { after: PULL_ENTRIES, last: 2 * PULL_ENTRIES },
+    ]);
   });
 
   it('takes pushes of many tablets through two processes at once: each entry once, and numbers without a gap', async () => {

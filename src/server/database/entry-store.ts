@@ -1,7 +1,9 @@
 import type { Kysely, Transaction } from 'kysely';
 import type { Head } from '../../../shared/logbook/entry.ts';
 import type { Page, PageWanted, ServerStore, StoredEntry } from '../../../shared/sync/port.ts';
+import { arrivalsOf, arrivedAfter } from './arrived-after.ts';
 import type { Database } from './open-database.ts';
+import { makeReadyPages, type ReadyPage, readyPage } from './ready-pages.ts';
 import type { Tables } from './schema.ts';
 
 /** Rows of one statement: SQLite takes 32,766 values, PostgreSQL 65,535. */
@@ -49,42 +51,15 @@ export class DatabaseEntryStore implements ServerStore {
   }
 
   /** Entries in the order in which they arrived here: at least one when there is one. */
-  async arrivedAfter(casting: string, { after, without, mostEntries, mostText }: PageWanted): Promise<Page> {
-    const all = await this.db
-      .selectFrom('casting')
-      .select('arrivals')
-      .where('casting', '=', casting)
-      .executeTakeFirst();
-    const rows = await this.db
-      .selectFrom('entry')
-      .select(['arrival', 'device', 'seq', 'hash', 'prev', 'text'])
-      .where('casting', '=', casting)
-      .where('arrival', '>', after)
-      .$if(without !== null, (query) => query.where('device', '!=', without!))
-      .orderBy('arrival')
-      .limit(mostEntries)
-      .execute();
-    const page = rows.slice(0, fitting(rows, mostText));
-    const last = page.at(-1)?.arrival ?? after;
-    // Numbers become visible in their order: when nothing was cut off, all up to those counted before have been seen.
-    const whole = page.length === rows.length && rows.length < mostEntries;
-    const seen = whole ? Math.max(last, all?.arrivals ?? 0) : last;
-    return {
-      entries: page.map(({ arrival: _, ...entry }) => entry),
-      last: seen,
-      count: Math.max(all?.arrivals ?? 0, last),
-    };
+  arrivedAfter(casting: string, wanted: PageWanted): Promise<Page> {
+    return arrivedAfter(this.db, casting, wanted);
   }
-}
 
-/** How many of the rows have room in so much text; at least one. */
-function fitting(rows: readonly { readonly text: string }[], mostText: number): number {
-  let room = mostText;
-  const over = rows.findIndex(({ text }, i) => {
-    room -= text.length;
-    return room < 0 && i > 0;
-  });
-  return over < 0 ? rows.length : over;
+  /** The same as a zipped batch, where that lies ready; `count` is how many have arrived in all. */
+  async readyAfter(casting: string, wanted: PageWanted): Promise<(ReadyPage & { readonly count: number }) | null> {
+    const page = await readyPage(this.db, casting, wanted);
+    return page && { ...page, count: await arrivalsOf(this.db, casting) };
+  }
 }
 
 /** Undoes a push in which an entry hangs in the air. */
@@ -115,6 +90,7 @@ async function added(
     .set({ arrivals: arrivals + fresh.length })
     .where('casting', '=', casting)
     .execute();
+  await makeReadyPages(change, casting, arrivals + fresh.length);
   return { added: fresh.length };
 }
 

@@ -58,6 +58,17 @@ const steps: readonly ((bytes: string, serial: string) => readonly string[])[] =
       foreign key (casting, hash) references blob (casting, hash)
     )`,
   ],
+  (bytes) => [
+    `create table ready_page (
+      casting text not null references casting (casting),
+      after bigint not null,
+      last bigint not null,
+      devices text not null,
+      length bigint not null,
+      gz ${bytes} not null,
+      primary key (casting, after)
+    )`,
+  ],
 ];
 
 /** The version that this build's code is written for. */

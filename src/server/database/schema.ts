@@ -18,6 +18,17 @@ export interface Tables {
   };
   /** The tips of the chains: entries that no entry here follows. More than one of a device is a fork. */
   head: { casting: string; device: string; seq: number; hash: string };
+  /** Pages of arrivals that are full, as zipped batches: entries `after` + 1 to `last`. They can always be made again. */
+  ready_page: {
+    casting: string;
+    after: number;
+    last: number;
+    /** Whose entries are in it, with a blank between. */
+    devices: string;
+    /** UTF-16 units of text. */
+    length: number;
+    gz: Buffer;
+  };
   token: {
     id: Generated<number>;
     /** SHA-256 of the bearer token, in hex. */

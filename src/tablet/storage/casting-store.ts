@@ -11,10 +11,9 @@ import { CastingDatabase, type ChainRow, type EntryRow, type SegmentRow, type Ta
 import { inIdleTime } from './in-idle-time.ts';
 import { deviceOf, webVerifier } from './keys.ts';
 import type { LogStamp } from './now-row.ts';
-import { packOutlines } from './outlines.ts';
 import { type Damage, type Progress, readLog } from './read-log.ts';
 import type { ReceivedRun } from './received-run.ts';
-import { addOutlined, packSegment, SEAL_AT, SEGMENT_SIZE, segmentHashes } from './segments.ts';
+import { addOutlined, outlined, packSegment, SEAL_AT, SEGMENT_SIZE, segmentHashes } from './segments.ts';
 
 /** An act, and the signer where its kind needs one. */
 export interface SignedAct<K extends Kind = Kind> extends Act<K> {
@@ -267,7 +266,7 @@ export class CastingStore {
     for (const n of waiting) {
       const row = await db.segments.get(n);
       const outlines = row && segmentHashes(row).flatMap((hash) => log.outline(hash) ?? []);
-      if (row && outlines?.length === row.count) await db.segments.update(n, { outlines: packOutlines(outlines) });
+      if (row && outlines?.length === row.count) await db.segments.update(n, await outlined(row.gz, outlines));
     }
   }
 

@@ -45,6 +45,8 @@ export interface SegmentRow {
   isBatch?: true;
   /** What the log ties and files the lines by: with it they are read only when somebody asks. */
   outlines?: OutlineColumns;
+  /** SHA-256 of `gz`: by it damage is found without unzipping. Rows of older builds have none. */
+  sum?: Uint8Array<ArrayBuffer>;
 }
 
 /** Where this tablet's own chain stands; written in the transaction of every save. */

@@ -1,9 +1,9 @@
 import { checkSignature } from '../../../shared/logbook/crypto.ts';
 import { type Entry, readEntry } from '../../../shared/logbook/entry.ts';
 import type { Log } from '../../../shared/logbook/log.ts';
-import type { CastingDatabase, EntryRow } from './database.ts';
+import type { CastingDatabase, EntryRow, SegmentRow } from './database.ts';
 import { webVerifier } from './keys.ts';
-import { addOutlined, outlinedLines, unpackSegment, unzipSegment } from './segments.ts';
+import { addOutlined, soundLines, unpackSegment } from './segments.ts';
 
 /** Something stored that no longer reads as it was written: left out, named, and everything else stays usable. */
 export interface Damage {
@@ -32,25 +32,40 @@ export async function readLog(db: CastingDatabase, log: Log, after: number, onPr
   for (const row of await db.tail.toArray()) await readRow(db, log, row, damaged);
   const segments = (await db.segments.where('n').above(after).primaryKeys()) as number[];
   const turns = new Turns();
-  for (const [i, n] of segments.entries()) {
-    if ((await readSegment(db, log, n, damaged)) === 'by its text') unoutlined.push(n);
-    onProgress?.(i + 1, segments.length);
-    await turns.next();
+  let done = 0;
+  for await (const rows of segmentRows(db, segments)) {
+    for (const row of rows) {
+      if ((await readSegment(log, row, damaged)) === 'by its text') unoutlined.push(row.n!);
+      onProgress?.(++done, segments.length);
+      await turns.next();
+    }
   }
   return { lastSegment: segments.at(-1) ?? after, damaged, unoutlined };
 }
 
+/** Rows that are read at a time: each reading has a cost of its own, and the next are read while these are filed. */
+const ROWS_AT_ONCE = 8;
+
+async function* segmentRows(db: CastingDatabase, keys: readonly number[]): AsyncGenerator<SegmentRow[]> {
+  const rowsFrom = (at: number) => db.segments.bulkGet(keys.slice(at, at + ROWS_AT_ONCE));
+  let next = rowsFrom(0);
+  for (let at = 0; at < keys.length; at += ROWS_AT_ONCE) {
+    const rows = await next;
+    next = rowsFrom(at + ROWS_AT_ONCE);
+    // Where the reading ends early nobody hears of the rows that come after.
+    next.catch(() => undefined);
+    yield rows.filter((row) => row !== undefined);
+  }
+}
+
 /** A sealed segment was checked when it was sealed; the proof checks it again. */
 async function readSegment(
-  db: CastingDatabase,
   log: Log,
-  n: number,
+  row: SegmentRow,
   damaged: Damage[],
 ): Promise<'by outlines' | 'by its text' | null> {
-  const row = await db.segments.get(n);
-  if (!row) return null;
   try {
-    const outlined = outlinedLines(row, await unzipSegment(row));
+    const outlined = await soundLines(row);
     if (outlined) {
       addOutlined(log, outlined);
       return 'by outlines';
@@ -59,7 +74,7 @@ async function readSegment(
       log.add(JSON.parse(text) as Entry, hash, signature);
     return 'by its text';
   } catch (error) {
-    damaged.push({ place: `segment ${n}, ${row.count} entries`, fault: String(error) });
+    damaged.push({ place: `segment ${row.n}, ${row.count} entries`, fault: String(error) });
     return null;
   }
 }

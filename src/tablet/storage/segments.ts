@@ -4,7 +4,8 @@ import type { Log } from '../../../shared/logbook/log.ts';
 import type { Outline, SignatureCheck } from '../../../shared/logbook/outline.ts';
 import { type Before, fullLine } from '../../../shared/sync/short-line.ts';
 import type { EntryRow, SegmentRow } from './database.ts';
-import { isOfThisBuild, packOutlines, unpackOutlines } from './outlines.ts';
+import { gunzip } from './inflate.ts';
+import { isOfThisBuild, type OutlineColumns, packOutlines, unpackOutlines } from './outlines.ts';
 
 /** Entries in a sealed segment, and how long the tail may grow before its oldest are sealed. */
 export const SEGMENT_SIZE = 500;
@@ -36,21 +37,35 @@ export async function packSegment(
   outlines?: readonly Outline[],
 ): Promise<SegmentRow> {
   const hashes = rows.map((row) => row.hash);
+  const text = new TextEncoder().encode(rows.map((r) => r.text).join('\n'));
+  const gz = await piped(text, new CompressionStream('gzip'));
   return {
     ...hashColumns(hashes, hashes.map(signatureOf)),
-    gz: await piped(new TextEncoder().encode(rows.map((r) => r.text).join('\n')), new CompressionStream('gzip')),
-    ...(outlines ? { outlines: packOutlines(outlines) } : {}),
+    gz,
+    ...(outlines ? await outlined(gz, outlines) : {}),
   };
 }
 
 /** A batch of sync as a segment, its bytes as they came. */
-export function batchSegment(gz: Uint8Array<ArrayBuffer>, outlines: readonly Outline[]): SegmentRow {
+export async function batchSegment(gz: Uint8Array<ArrayBuffer>, outlines: readonly Outline[]): Promise<SegmentRow> {
   const columns = hashColumns(
     outlines.map((o) => o.hash),
     outlines.map((o) => o.signature),
   );
-  return { ...columns, gz, isBatch: true, outlines: packOutlines(outlines) };
+  return { ...columns, gz, isBatch: true, ...(await outlined(gz, outlines)) };
 }
+
+/** What lets a segment be read by its outlines. */
+export const outlined = async (
+  gz: Uint8Array<ArrayBuffer>,
+  outlines: readonly Outline[],
+): Promise<Required<Pick<SegmentRow, 'outlines' | 'sum'>>> => ({
+  outlines: packOutlines(outlines),
+  sum: await sumOf(gz),
+});
+
+const sumOf = async (gz: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> =>
+  new Uint8Array(await crypto.subtle.digest('SHA-256', gz));
 
 function hashColumns(
   hashes: readonly string[],
@@ -68,7 +83,7 @@ function hashColumns(
 }
 
 /** @throws {TypeError} when the bytes are no gzip, or end too early. */
-export async function unzipSegment(row: SegmentRow): Promise<string> {
+async function unzipSegment(row: SegmentRow): Promise<string> {
   return new TextDecoder().decode(await piped(row.gz, new DecompressionStream('gzip')));
 }
 
@@ -94,16 +109,26 @@ function noteLast(last: Map<string, Before>, text: string, hash: string): void {
 }
 
 /**
- * The lines of a segment by their outlines; null where this build did not work those out.
- * @param text as it was unzipped
- * @throws {Error} when it does not hold as many lines as were sealed.
+ * The lines of a stored segment by their outlines; null where this build did not work those out.
+ * @throws {Error} when its bytes are not those that were stored.
  */
-export function outlinedLines(row: SegmentRow, text: string): OutlinedLine[] | null {
-  if (!isOfThisBuild(row.outlines)) return null;
-  const lines = shortLines(row, text);
-  return unpackOutlines(row.outlines, segmentHashes(row), (i) => signatureAt(row, i)).map((outline, i) => ({
+export async function soundLines(row: SegmentRow): Promise<OutlinedLine[] | null> {
+  if (row.sum === undefined || !isOfThisBuild(row.outlines)) return null;
+  const sum = await sumOf(row.gz);
+  if (sum.some((byte, i) => byte !== row.sum![i])) throw new Error('its bytes were changed');
+  return outlinedLines(row, row.outlines);
+}
+
+/** The lines of a segment whose bytes were checked; they are unzipped, all at once, when somebody first asks for one. */
+export function outlinedLines(row: SegmentRow, columns: OutlineColumns): OutlinedLine[] {
+  let lines: readonly string[] | null = null;
+  const lineAt = (i: number): string => {
+    lines ??= shortLines(row, new TextDecoder().decode(gunzip(row.gz)));
+    return lines[i]!;
+  };
+  return unpackOutlines(columns, segmentHashes(row), (i) => signatureAt(row, i)).map((outline, i) => ({
     outline,
-    text: () => fullLine(lines[i]!, () => beforeOf(outline))!,
+    text: () => fullLine(lineAt(i), () => beforeOf(outline))!,
   }));
 }
 

@@ -9,11 +9,12 @@ import { OUTLINED_MOST } from '../storage/outlines.ts';
 import { batchSegment, SEGMENT_SIZE } from '../storage/segments.ts';
 import { gunzipped } from './zip.ts';
 
-/** A page of arrivals, unzipped; where it is long and all of it is sound, also as the segment that it will be. */
-export interface CheckedPage {
-  readonly text: string;
-  readonly segment: SegmentRow | null;
-  /** The latest clock of the segment's lines that does not run ahead of the wall. */
+/** A page of arrivals as text; or, where it is long and all of it is sound, as the segment that it will be. */
+export type CheckedPage = { readonly text: string } | CheckedSegment;
+
+export interface CheckedSegment {
+  readonly segment: SegmentRow;
+  /** The latest clock of its lines that does not run ahead of the wall. */
   readonly clock: Clock;
 }
 
@@ -23,24 +24,32 @@ export interface CheckedPage {
  */
 export async function checkPage(gz: ArrayBuffer, casting: string): Promise<CheckedPage> {
   const text = await gunzipped(gz);
-  const page: CheckedPage = { text, segment: null, clock: [0, 0] };
-  const entries = new Map<string, Entry>();
+  const lines = new Map<string, Line>();
   const batch = readBatch(text, casting, OUTLINED_MOST, (line, of) => {
     const found = readEntry(line, of);
-    if (!('fault' in found)) entries.set(found.hash, found.entry);
+    if (!('fault' in found)) lines.set(found.hash, { ...found, text: line });
     return found;
   });
-  if ('code' in batch || batch.faults.length > 0) return page;
+  if ('code' in batch || batch.faults.length > 0) return { text };
   // What comes twice, or is little, is taken line by line.
-  if (entries.size < batch.entries.length || entries.size < SEGMENT_SIZE) return page;
-  const outlines = await Promise.all([...entries].map(([hash, entry]) => outlined(hash, entry)));
-  const clocks = [...entries.values()].map((entry): Clock => entry.clock);
+  if (lines.size < batch.entries.length || lines.size < SEGMENT_SIZE) return { text };
+  const outlines = await Promise.all([...lines.values()].map(outlineOfLine));
+  const now_ms = Date.now();
   return {
-    text,
-    segment: batchSegment(new Uint8Array(gz), outlines),
-    clock: clocks.reduce((last, clock) => adopt(last, clock, Date.now()), page.clock),
+    segment: await batchSegment(new Uint8Array(gz), outlines),
+    clock: [...lines.values()].reduce<Clock>((last, { entry }) => adopt(last, entry.clock, now_ms), [0, 0]),
   };
 }
 
-const outlined = async (hash: string, entry: Entry): Promise<Outline> =>
-  outlineOf(contentOf(entry), hash, await checkSignature(entry, webVerifier));
+interface Line {
+  readonly entry: Entry;
+  readonly hash: string;
+  readonly text: string;
+}
+
+/** Only what is signed waits: a promise an entry would cost more than most of its checks. */
+function outlineOfLine({ entry, hash, text }: Line): Outline | Promise<Outline> {
+  const content = contentOf(entry);
+  if (!entry.signature) return outlineOf(content, hash, 'none');
+  return checkSignature(entry, webVerifier, text).then((signature) => outlineOf(content, hash, signature));
+}

@@ -8,11 +8,8 @@ import { gunzipped } from './zip.ts';
 /** Pages of fewer bytes are read where they are wanted: asking beside would take longer. */
 const LITTLE_BYTES = 20_000;
 
-/** A page as text; where it was checked beside the screens, also as it was read there. */
-export interface PageText {
-  readonly text: string;
-  readonly batch?: ReadBatch;
-}
+/** A page as text; where it was checked beside the screens, as it was read there, and its text stays there. */
+export type PageText = { readonly text: string } | { readonly batch: ReadBatch };
 
 type Answer = { readonly n: number } & ({ readonly page: CheckedPage } | { readonly error: string });
 
@@ -33,12 +30,13 @@ export class PageChecker {
     const answer = gz.byteLength < LITTLE_BYTES ? null : await this.askBeside(gz);
     if (answer === null) return { text: await gunzipped(gz) };
     if ('error' in answer) throw new Error(answer.error);
-    const { text, segment, clock } = answer.page;
-    const lines = segment && outlinedLines(segment, text);
-    if (!lines) return { text };
+    const { page } = answer;
+    if ('text' in page) return page;
+    const { segment, clock } = page;
+    const lines = outlinedLines(segment, segment.outlines!);
     const entries = lines.map(storedEntry);
     this.runs.set(entries, { row: segment, lines, clock });
-    return { text, batch: { entries, faults: [] } };
+    return { batch: { entries, faults: [] } };
   };
 
   /** What a page's entries are as one run; undefined where they must be taken line by line. */

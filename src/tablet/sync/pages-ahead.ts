@@ -10,7 +10,7 @@ export interface Sent {
 }
 
 /** Pages that are on their way, or being checked, while one is being stored. */
-const DEPTH = 3;
+const DEPTH = 6;
 
 /**
  * Asks for the next pages of arrivals before they are wanted. Where a page ends is known when its head comes; until then
@@ -22,6 +22,16 @@ export class PagesAhead {
   private isGuessing = true;
 
   constructor(private readonly send: (what: Pull) => Sent) {}
+
+  /**
+   * A long way is still to go: the pages after a request's own need not wait for its head.
+   * @param count how many entries have arrived at the server, as far as its heads tell
+   */
+  expect(what: Pull, count: number): void {
+    if (!this.isGuessing || this.sent.length > 0) return;
+    this.next = { what: { ...what, after: what.after + PULL_ENTRIES }, count };
+    this.askOn();
+  }
 
   /** How far the page of a request goes: those after it may be asked for. */
   headed(what: Pull, last: number, count: number): void {

@@ -42,9 +42,9 @@ export async function askServer(
   if (what.to !== 'pull' || status !== 200) return readAnswer(what.to, { status, text: await response.text() });
   const [last, count] = [headers.get('arrival-last'), headers.get('arrival-count')];
   if (last !== null && count !== null) headed(Number(last), Number(count));
-  const { text, batch } = await unzip(await response.arrayBuffer());
-  const answer = readAnswer(what.to, { status, text, last, count });
-  return answer?.of === 'pull' ? { ...answer, batch } : answer;
+  const page = await unzip(await response.arrayBuffer());
+  const answer = readAnswer(what.to, { status, text: 'text' in page ? page.text : '', last, count });
+  return answer?.of === 'pull' && 'batch' in page ? { ...answer, batch: page.batch } : answer;
 }
 
 /** How pages of arrivals are read. */

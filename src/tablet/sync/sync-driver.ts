@@ -14,7 +14,7 @@ import type { ChainView, StoredEntry } from '../../../shared/sync/port.ts';
 import type { CastingStore } from '../storage/casting-store.ts';
 import { PageChecker } from './page-checker.ts';
 import { PageReader } from './page-reader.ts';
-import { PagesAhead, type Sent } from './pages-ahead.ts';
+import { PagesAhead, type Pull, type Sent } from './pages-ahead.ts';
 import { askServer, type ServerLink } from './server-requests.ts';
 
 /** How soon the server is asked again while somebody looks at the screen. */
@@ -187,11 +187,18 @@ export class SyncDriver {
   private ask(request: number, what: Request): void {
     const { answer, controller } = (what.to === 'pull' && this.ahead.take(what)) || this.sent(what);
     this.asking = controller;
+    if (what.to === 'pull') this.askAhead(what);
     answer.then(
       // What is no answer of a server is refused with a code that the machine does not know.
       (said) => this.happen({ on: 'answer', request, answer: said ?? { of: 'refusal', code: 'unknown' } }),
       () => this.happen({ on: 'no-answer', request }),
     );
+  }
+
+  /** Where pages end can be guessed as long as no entry of this tablet lies between those of others. */
+  private askAhead(what: Pull): void {
+    const { state, parts } = this;
+    if (!Object.hasOwn(state.theirs ?? {}, parts.store.device)) this.ahead.expect(what, what.after + this.lacking());
   }
 
   private sent(what: Request): Sent {
