@@ -43,7 +43,7 @@ export class LineColumns {
     for (let i = firstEndingAt(to, from_ms); i < from.length && from[i]! < until_ms; i++) {
       if (Number.isNaN(least[i]!)) continue;
       const column = Math.floor(((from[i]! + to[i]!) / 2 - from_ms) / column_ms);
-      if (from[i]! - before_ms > gap_ms) this.gap((before_ms + from[i]!) / 2);
+      if (from[i]! - before_ms > gap_ms) this.gapAt((before_ms + from[i]!) / 2);
       before_ms = to[i]!;
       if (column >= 0 && column < columns) this.put(column, least[i]!, greatest[i]!);
     }
@@ -56,7 +56,8 @@ export class LineColumns {
     if (high === undefined || high === null || greatest > high) this.greatest[column] = greatest;
   }
 
-  private gap(at_ms: number): void {
+  /** The line does not go on over an instant, unless there is a sample. */
+  gapAt(at_ms: number): void {
     const column = Math.floor((at_ms - this.grid.from_ms) / this.grid.column_ms);
     if (this.least[column] !== undefined || column < 0 || column >= this.grid.columns) return;
     this.least[column] = null;

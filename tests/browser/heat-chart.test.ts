@@ -9,6 +9,17 @@ const HOUR_MS = 3_600_000;
 /** A busy machine is only slow. */
 const PATIENT = { timeout: 20_000 };
 
+type Line = { readonly columns: readonly unknown[] };
+
+/** In the page: whether the chart as it was kept stood at any time. */
+function watchForKept(): void {
+  new MutationObserver((_, watch) => {
+    if (!document.querySelector('.heat-chart-hand')?.textContent?.includes('as kept')) return;
+    Object.assign(globalThis, { sawKept: true });
+    watch.disconnect();
+  }).observe(document, { childList: true, subtree: true });
+}
+
 describe('the chart of all heats', () => {
   const tablet = new TestTabletBrowser();
   let server: TestServer;
@@ -132,6 +143,30 @@ describe('the chart of all heats', () => {
     const box = await plot();
     await page.mouse.click(box.x + box.width - 12, box.y + box.height / 2);
     await expect.poll(() => readingOf('BP-0'), PATIENT).toMatch(/43[01]\.\d/);
+  });
+
+  it('stands as it was kept while the log is read, and only for the log that it was kept for', async () => {
+    const fits = (): Promise<boolean> =>
+      page.evaluate(() => {
+        const [chart, frame] = ['kept chart', 'first frame'].map((key) =>
+          JSON.parse(localStorage.getItem(key) ?? 'null'),
+        );
+        return chart !== null && chart.stamp === frame?.stamp && chart.lines.some((l: Line) => l.columns.length > 30);
+      });
+    const sawKept = (): Promise<boolean> => page.evaluate(() => 'sawKept' in globalThis);
+    await expect.poll(fits, PATIENT).toBe(true);
+    await page.addInitScript(watchForKept);
+    await page.reload();
+    await drawn();
+    expect(await sawKept()).toBe(true);
+    await expect.poll(fits, PATIENT).toBe(true);
+    await page.evaluate(() => {
+      const kept = JSON.parse(localStorage.getItem('kept chart')!);
+      localStorage.setItem('kept chart', JSON.stringify({ ...kept, stamp: 'an older log' }));
+    });
+    await page.reload();
+    await drawn();
+    expect(await sawKept()).toBe(false);
   });
 
   it('prints, in black', async () => {

@@ -2,12 +2,14 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { plannedAtHours, segmentEnds } from '../../shared/logbook/state/heat.ts';
 import type { Heat } from '../../shared/logbook/state/rounds.ts';
-import { LineColumns, levelFor } from '../../shared/logger/columns.ts';
+import { columnMiddle, LineColumns, levelFor } from '../../shared/logger/columns.ts';
 import { pyramidOf } from '../../shared/logger/pyramid.ts';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import { held, panned, zoomed } from '../../src/tablet/screens/heat/chart/gestures.ts';
-import { planCorners, plannedOn } from '../../src/tablet/screens/heat/chart/heat-outline.ts';
+import { planCorners } from '../../src/tablet/screens/heat/chart/heat-outline.ts';
+import { fillKept, keptLine } from '../../src/tablet/screens/heat/chart/kept-lines.ts';
+import { plannedOn } from '../../src/tablet/screens/heat/chart/planned-on.ts';
 import { TimeTicks } from '../../src/tablet/screens/heat/chart/time-ticks.ts';
 
 const HOUR_MS = 3_600_000;
@@ -46,6 +48,43 @@ describe('samples in the columns of a chart', () => {
     expect(drawn.least.slice(0, 7)).toEqual([1, undefined, undefined, 2, undefined, undefined, 3]);
     expect(drawn.least.filter((v) => v === null)).toHaveLength(1);
     expect([drawn.least[300], drawn.least[303]]).toEqual([4, 5]);
+  });
+});
+
+describe('a kept chart', () => {
+  it('draws on any grid what was kept, to a tenth of a kelvin, with its gaps', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.option(fc.float({ min: 0, max: 1200, noNaN: true })), { minLength: 5, maxLength: 80 }),
+        fc.integer({ min: 1, max: 6 }),
+        (all, finer) => {
+          const grid = { from_ms: 1000, column_ms: 600, columns: all.length };
+          const whole = new LineColumns(grid);
+          all.forEach((value, i) => {
+            const at = Float64Array.of(columnMiddle(grid, i));
+            if (value === null) whole.gapAt(at[0]!);
+            else
+              whole.add(
+                { from: at, to: at },
+                { least: Float32Array.of(value), greatest: Float32Array.of(value + 1) },
+                1,
+              );
+          });
+          const drawn = new LineColumns({ from_ms: 1000, column_ms: 600 / finer, columns: all.length * finer });
+          fillKept(drawn, keptLine('a', whole), grid);
+          all.forEach((value, i) => {
+            const at = i * finer + Math.floor(finer / 2);
+            if (value === null) expect(drawn.least[at]).toBeNull();
+            else {
+              expect(Math.abs(drawn.least[at]! - value)).toBeLessThanOrEqual(0.051);
+              expect(Math.abs(drawn.greatest[at]! - value - 1)).toBeLessThanOrEqual(0.051);
+            }
+          });
+          expect(drawn.least.filter((v) => v !== undefined)).toHaveLength(all.length);
+        },
+      ),
+      { seed: 41, numRuns: 60 },
+    );
   });
 });
 

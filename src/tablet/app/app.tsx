@@ -6,7 +6,7 @@ import { hallAsked } from './hall-asked.ts';
 import { Problem } from './problem.tsx';
 import { ReadingLog } from './reading-log.tsx';
 import { saveFailure } from './save-failure.ts';
-import { failure, phase, view } from './tablet.ts';
+import { CHART, failure, phase, view } from './tablet.ts';
 import { UpdateOffer } from './update-offer.tsx';
 import { whoAsked } from './who.ts';
 
@@ -38,6 +38,9 @@ const RecordScreen = whenRead(lazy(() => import('../screens/record/record.tsx').
 const EntryScreen = whenRead(lazy(() => import('../screens/record/entry.tsx').then((m) => m.EntryScreen)));
 const Furnace = whenRead(lazy(() => import('../screens/furnace/furnace.tsx').then((m) => m.Furnace)));
 const RoundScreen = whenRead(lazy(() => import('../screens/furnace/round.tsx').then((m) => m.RoundScreen)));
+/** It stands before the log is read, as it was kept. */
+export const loadChart = () => import('../screens/heat/chart-place.tsx');
+const ChartPlace = lazy(() => loadChart().then((m) => m.ChartPlace));
 const HeatPlaces = whenRead(lazy(() => import('../screens/heat/heat.tsx').then((m) => m.HeatPlaces)));
 const MeltScreen = whenRead(lazy(() => import('../screens/furnace/melt.tsx').then((m) => m.MeltScreen)));
 const SpinScreen = whenRead(lazy(() => import('../screens/furnace/spin.tsx').then((m) => m.SpinScreen)));
@@ -73,6 +76,7 @@ export function App() {
             <Route path="/change/:operation/:characteristic" component={BatchChange} />
             <Route path="/furnace" component={Furnace} />
             <Route path="/furnace/:operation/round" component={RoundScreen} />
+            <Route path={CHART} component={ChartPlace} />
             <Route path="/heat/:part/:id?" component={HeatPlaces} />
             <Route path="/furnace/:operation/melt" component={MeltScreen} />
             <Route path="/furnace/:operation/spin" component={SpinScreen} />

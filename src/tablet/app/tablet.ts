@@ -6,13 +6,17 @@ import { CastingStore } from '../storage/casting-store.ts';
 import { CastingDatabase, type CastingRow, TabletDatabase } from '../storage/database.ts';
 import { type FirstFrame, fits, forgetFirstFrame, readFirstFrame } from '../storage/first-frame.ts';
 import { inIdleTime } from '../storage/in-idle-time.ts';
-import { readNowRow } from '../storage/now-row.ts';
+import { readKeptChart } from '../storage/kept-chart.ts';
+import { readNowRow, stampOf } from '../storage/now-row.ts';
 import { inPieces } from './in-pieces.ts';
 import { fold, loadFold } from './load-fold.ts';
 import { type NowShard, nowShard } from './now-shard.ts';
 
 /** A log of so few entries is read before the first screen is drawn. */
 export const READ_AT_ONCE = 1_500;
+
+/** Where the chart of all heats stands. */
+export const CHART = '/heat/chart';
 
 /** Where the browser keeps which casting was open last: only to open it sooner, the list of castings says which it is. */
 const LAST_OPEN = 'last open casting';
@@ -39,7 +43,7 @@ export function logChanged(): void {
 
 /** What the entry changed is worked out in pieces between which keys are heard, and then shown. */
 async function tell(): Promise<void> {
-  forgetFirstFrame();
+  if (store.peek()) forgetFirstFrame(store.peek()!.stamp);
   const v = view.peek() && opened.peek() ? viewNow() : null;
   if (v) await inPieces(fold().workOut(v)).catch(console.error);
   telling = false;
@@ -70,6 +74,9 @@ export const castings = signal<readonly CastingRow[]>([]);
 /** `reading` while a long log is read: saving works, and the first screen stands as it was kept. */
 export const phase = signal<'starting' | 'no casting' | 'reading' | 'open' | 'failed'>('starting');
 export const failure = signal<string | null>(null);
+
+/** What names the log that is shown, or is about to be; null before anything is known of it. */
+export const logStamp = signal<string | null>(null);
 
 /** How far the log has been read, in segments, while a long one is opened; null otherwise. */
 export const readingLog = signal<{ done: number; of: number } | null>(null);
@@ -147,12 +154,20 @@ export function openAhead(): FirstFrame | null {
   const opening = CastingStore.openUnread(db, logChanged);
   // A casting that is here no more is not the one that the list names: nobody waits for this one.
   opening.catch(() => undefined);
-  const frame = readFirstFrame(id);
+  const frame = frameWanted(id);
   ahead.value = { db, opening, frame };
   if (!frame) return null;
+  logStamp.value = frame.stamp;
   nowShard.value = frame.state as NowShard;
   phase.value = 'reading';
   return frame;
+}
+
+/** A short log is read before the first screen is drawn, but for the chart: its samples come after the log. */
+function frameWanted(casting: string): FirstFrame | null {
+  const frame = readFirstFrame(casting);
+  if (!frame?.short) return frame;
+  return location.pathname === CHART && readKeptChart(casting, frame.stamp) ? frame : null;
 }
 
 /** Opens a casting; a long log is read on while the tablet is in use. */
@@ -160,12 +175,16 @@ export async function openCasting(id: string): Promise<void> {
   const expected = ahead.peek()?.db.casting === id ? ahead.peek() : null;
   const next = await (expected?.opening ?? CastingStore.openUnread(new CastingDatabase(id), logChanged));
   localStorage.setItem(LAST_OPEN, id);
+  logStamp.value = stampOf(next.stamp);
+  const fitting = expected?.frame && fits(expected.frame, next.stamp);
+  if (!fitting) nowShard.value = null;
   if (next.stamp.entries <= READ_AT_ONCE) {
+    // First what stands already.
+    if (fitting) await new Promise<void>((resolve) => inIdleTime(resolve));
     await Promise.all([next.read(), loadFold()]);
     showCasting(next);
   } else {
-    if (!expected?.frame || !fits(expected.frame, next.stamp))
-      nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
+    if (!fitting) nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
     nowOpen(next, null);
     phase.value = 'reading';
     readLongLog(next).catch(fail);

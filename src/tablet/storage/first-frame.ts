@@ -4,6 +4,8 @@ import { type LogStamp, stampOf } from './now-row.ts';
 export interface FirstFrame {
   readonly casting: string;
   readonly stamp: string;
+  /** The log is read so soon that a screen which has nothing else of its own kept waits for it. */
+  readonly short: boolean;
   /** What the first screen says. */
   readonly state: unknown;
   /** Who had the tablet. */
@@ -27,7 +29,11 @@ export function readFirstFrame(casting: string): FirstFrame | null {
 export const keepFirstFrame = (of: LogStamp, frame: Omit<FirstFrame, 'stamp'>): void =>
   localStorage.setItem(KEY, JSON.stringify({ ...frame, stamp: stampOf(of) }));
 
-export const forgetFirstFrame = (): void => localStorage.removeItem(KEY);
+/** Takes it away where it was kept for another log than this. */
+export function forgetFirstFrame(unless: LogStamp): void {
+  const frame = stored();
+  if (frame && !fits(frame, unless)) localStorage.removeItem(KEY);
+}
 
 /** Puts right what changes without an entry. */
 export function amendFirstFrame(change: Partial<Pick<FirstFrame, 'person' | 'settings' | 'units'>>): void {

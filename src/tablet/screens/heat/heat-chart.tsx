@@ -1,18 +1,28 @@
-import { useMemo, useState } from 'preact/hooks';
+import type { RefObject } from 'preact';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { groupName } from '../../../../shared/logbook/state/channels.ts';
-import { heatInWork } from '../../../../shared/logbook/state/rounds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { inIdleTime } from '../../storage/in-idle-time.ts';
+import type { KeptChart } from '../../storage/kept-chart.ts';
 import type { Stretch } from './chart/chart-content.ts';
-import { groupsOf, marksOf, wholeStretch } from './chart/heat-content.ts';
-import { type ChartWork, useChart } from './chart/use-chart.ts';
+import { groupsOf, marksOf, openingGroup, wholeStretch } from './chart/heat-content.ts';
+import { keepChart, keepChartNow } from './chart/keep-chart.ts';
+import { useChart } from './chart/use-chart.ts';
+import { ChartFrame } from './chart-frame.tsx';
 import { PickedSheet } from './picked-sheet.tsx';
 
+interface Props {
+  /** What stands until the samples are read. */
+  readonly kept: KeptChart | null;
+  readonly place: RefObject<Stretch | null>;
+}
+
 /** All heats on one time axis: plan, band, samples and rounds, with findings and hold points. */
-export function HeatChart() {
+export function HeatChart(props: Props) {
   const view = openView();
   const empty = wholeStretch(view, Date.now()) === null;
   return (
@@ -25,22 +35,30 @@ export function HeatChart() {
           </a>
         </div>
       ) : (
-        <Drawn view={view} />
+        <Drawn view={view} {...props} />
       )}
     </Screen>
   );
 }
 
-function Drawn({ view }: { view: View }) {
+function Drawn({ view, kept, place }: Props & { view: View }) {
   const groups = useMemo(() => groupsOf(view), [view]);
-  const [group, setGroup] = useState(() => heatInWork(view)?.plan.control[0] ?? groups.at(-1)!);
-  const work = useChart(view, group);
+  const [group, setGroup] = useState(() => openingGroup(view)!);
+  const work = useChart(view, group, kept?.group === group ? kept : null, place);
+  const { timeZone, dayOne } = view.genesis;
+  const keeping = useRef(false);
+  useEffect(() => {
+    if (work.busy || keeping.current) return;
+    keeping.current = true;
+    // It is worth keeping from now on, and anew: samples may have come since.
+    inIdleTime(() => void keepChartNow(true));
+    keepChart();
+  }, [work.busy]);
   return (
     <>
-      <Sheet
-        class="heat-chart-sheet"
-        title="Temperature"
-        beside={`°C, ${stretchWords(view, work.shown)}`}
+      <ChartFrame
+        hands={work}
+        name={groupName(group)}
         aside={
           <label class="heat-group">
             <span class="hidden-text">Channels of</span>
@@ -51,24 +69,10 @@ function Drawn({ view }: { view: View }) {
             </select>
           </label>
         }
-      >
-        <p class="hidden-text" id="chart-keys">
-          Arrow keys left and right move in time, up and down bring it closer or wider; Home shows the whole casting,
-          End the heat. Enter reads in the middle, comma and full stop go on from there.
-        </p>
-        <div
-          class="heat-chart"
-          ref={work.host}
-          role="application"
-          // biome-ignore lint/a11y/noNoninteractiveTabindex: keys must reach it
-          tabIndex={0}
-          aria-label={`Chart of ${groupName(group)}, ${stretchWords(view, work.shown)}`}
-          aria-describedby="chart-keys"
-          aria-busy={work.busy}
-          onKeyDown={work.key}
-        />
-        <Buttons work={work} />
-      </Sheet>
+        busy={work.busy}
+        timeZone={timeZone}
+        dayOne={dayOne}
+      />
       <div class="heat-chart-hand">
         {work.lacking.length > 0 && (
           <Sheet title="Not on the chart">
@@ -84,36 +88,6 @@ function Drawn({ view }: { view: View }) {
       </div>
     </>
   );
-}
-
-function Buttons({ work }: { work: ChartWork }) {
-  return (
-    <div class="buttons heat-chart-buttons no-print">
-      <button type="button" class="button" onClick={work.earlier}>
-        Earlier
-      </button>
-      <button type="button" class="button" onClick={work.later}>
-        Later
-      </button>
-      <button type="button" class="button" onClick={work.closer}>
-        Closer
-      </button>
-      <button type="button" class="button" onClick={work.wider}>
-        Wider
-      </button>
-      <button type="button" class="button" onClick={work.heat}>
-        This heat
-      </button>
-      <button type="button" class="button" onClick={work.whole}>
-        All heats
-      </button>
-    </div>
-  );
-}
-
-function stretchWords(view: View, { from_ms, to_ms }: Stretch): string {
-  const { timeZone, dayOne } = view.genesis;
-  return `${dayAndTime(new Date(from_ms), dayOne, timeZone)} to ${dayAndTime(new Date(to_ms), dayOne, timeZone)}`;
 }
 
 const MOST_MARKS = 12;

@@ -4,7 +4,7 @@ import { dayAndTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import type { ChartLine } from './chart/chart-content.ts';
-import { plannedOn } from './chart/heat-outline.ts';
+import { plannedOn } from './chart/planned-on.ts';
 import type { ChartWork } from './chart/use-chart.ts';
 
 /** As wide as what a finger means on the chart. */

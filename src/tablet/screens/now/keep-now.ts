@@ -3,7 +3,7 @@ import { nowShard } from '../../app/now-shard.ts';
 import { person } from '../../app/session.ts';
 import { settingsOfFrame } from '../../app/settings.ts';
 import { phase, READ_AT_ONCE, store, view } from '../../app/tablet.ts';
-import { forgetFirstFrame, keepFirstFrame } from '../../storage/first-frame.ts';
+import { keepFirstFrame } from '../../storage/first-frame.ts';
 import { inIdleTime } from '../../storage/in-idle-time.ts';
 import { putNowRow } from '../../storage/now-row.ts';
 import { nowBeside } from './now-beside.ts';
@@ -40,9 +40,13 @@ async function keep(): Promise<void> {
   await putNowRow(db, stamp, state).catch((error: unknown) =>
     console.error('The first screen is kept the next time', error),
   );
-  // A short log is read before the first screen is drawn.
-  if (stamp.entries <= READ_AT_ONCE) return forgetFirstFrame();
-  keepFirstFrame(stamp, { casting: db.casting, state, person: person.peek()?.id ?? null, ...settingsOfFrame() });
+  keepFirstFrame(stamp, {
+    casting: db.casting,
+    short: stamp.entries <= READ_AT_ONCE,
+    state,
+    person: person.peek()?.id ?? null,
+    ...settingsOfFrame(),
+  });
 }
 
 async function workOutBeside(): Promise<void> {

@@ -1,5 +1,5 @@
 import type { LineColumns, TimeGrid } from '../../../../../shared/logger/columns.ts';
-import type { PlanCorner } from './heat-outline.ts';
+import type { PlanCorner } from './planned-on.ts';
 
 /** A line of the chart: the samples of one channel, and what people read of it in rounds. */
 export interface ChartLine {

@@ -7,8 +7,10 @@ import type { View } from '../../../../../shared/logbook/state/view.ts';
 import { LineColumns, levelFor } from '../../../../../shared/logger/columns.ts';
 import type { Channel } from '../../../../../shared/plan/schema.ts';
 import type { SampleFileRow } from '../../../storage/database.ts';
+import type { KeptChart } from '../../../storage/kept-chart.ts';
 import type { SampleSource } from '../../../storage/logger/sample-source.ts';
 import type { ChartLine, ChartMark, Stretch } from './chart-content.ts';
+import { fillKept, keptGrid } from './kept-lines.ts';
 
 const DAY_MS = 86_400_000;
 
@@ -49,26 +51,44 @@ export const groupsOf = (view: View): string[] => [
   ...new Set(view.plan.channels.filter((c) => isTemperature(c)).map((c) => c.group)),
 ];
 
-/** The lines of a group: each channel's samples, and what was read of it in the rounds of all heats. */
-export function linesOf(view: View, group: string, source: SampleSource, files: readonly SampleFileRow[]): ChartLine[] {
+/** The group that the chart opens with: what the heat in work is controlled by. */
+export const openingGroup = (view: View): string | null =>
+  heatInWork(view)?.plan.control[0] ?? groupsOf(view).at(-1) ?? null;
+
+/**
+ * The lines of a group: each channel's samples, and what was read of it in the rounds of all heats.
+ * @param files null until the tablet has looked which are here
+ * @param kept what stands in the place of samples that are not read yet
+ */
+export function linesOf(
+  view: View,
+  group: string,
+  source: SampleSource,
+  files: readonly SampleFileRow[] | null,
+  kept: KeptChart | null = null,
+): ChartLine[] {
   const heats = heatsBegun(view);
   return view.plan.channels
     .filter((c) => c.group === group && isTemperature(c))
     .map((channel) => {
       const readings = readingsOf(view, heats, channel);
-      const own = files.filter((f) => f.channels.includes(channel.id));
+      const own = (files ?? []).filter((f) => f.channels.includes(channel.id));
+      const before = kept?.lines.find((line) => line.name === channel.id);
       return {
         name: channel.id,
         sampled: own.length > 0,
         readings,
         columns: (grid, into) => {
           const columns = into?.empty(grid) ?? new LineColumns(grid);
+          let lacking = files === null;
           for (const file of own) {
             const wanted = levelFor(file.to_ms - file.from_ms, file.rows, file.levels, grid.column_ms);
             const level = source.level(file, channel.id, wanted);
             if (level) columns.add(level.times, level.values, file.gap_ms);
+            else lacking = true;
           }
-          if (own.length === 0) addReadings(columns, readings);
+          if (lacking && kept && before) fillKept(columns, before, keptGrid(kept));
+          else if (own.length === 0) addReadings(columns, readings);
           return columns;
         },
       };

@@ -1,7 +1,7 @@
 import { columnMiddle, LineColumns, type TimeGrid } from '../../../../../shared/logger/columns.ts';
 import type { ChartContent, ChartLine, Stretch } from './chart-content.ts';
-import { type PlanCorner, plannedOn } from './heat-outline.ts';
 import type { Palette } from './palette.ts';
+import { type PlanCorner, plannedOn } from './planned-on.ts';
 import { padded, type Range } from './plot-scale.ts';
 
 /** What a strip is drawn from. */

@@ -111,7 +111,7 @@ export class TimeChart {
 
   resize(): void {
     const { clientWidth: width, clientHeight: height } = this.host;
-    if (width === 0 || height === 0) return;
+    if (width === 0 || height === 0 || (width === this.width && height === this.height)) return;
     this.width = width;
     this.height = height;
     const { style } = this.over;
@@ -144,8 +144,10 @@ export class TimeChart {
     this.frame = 0;
     const moving = now - this.movedAt_ms < REST_MS;
     if (!this.drawing && (moving ? this.stale || !this.fits() : this.stale || !this.exact)) this.begin(moving);
-    this.step(STEPS_MS);
-    this.compose();
+    if (moving || this.drawing) {
+      this.step(STEPS_MS);
+      this.compose();
+    }
     if (moving || this.drawing || this.stale || !this.exact) this.wake();
     else this.onRest();
   }
