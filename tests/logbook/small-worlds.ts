@@ -33,6 +33,7 @@ const SIGNERS = [
   [lead, 'crew-lead'],
   [quality, 'quality'],
 ] as const;
+type Signer = (typeof SIGNERS)[number];
 
 /** A device: its own chain since the start, and how far it has the other's. Never changes. */
 export interface Device {
@@ -40,8 +41,11 @@ export interface Device {
   readonly own: readonly Line[];
   readonly merged: readonly Line[];
   readonly key: string;
-  /** What was done here in words that do not name the device, and so in what was merged: two devices may mirror each other. */
+  /** What was written here in words that do not name the device, with how much was merged before each act. */
   readonly story: string;
+  /** How much of the other's chain was merged since this one last wrote; null for nothing. */
+  readonly pending: number | null;
+  /** The same of what was merged: two devices may mirror each other. */
   readonly mergedStory: string;
 }
 
@@ -59,14 +63,21 @@ export interface Shown {
 }
 
 const MINUTE = 30;
+// Made once: they are the same in every world.
+const PLAN = planHashOf(oneStationPlan);
+const WITHIN = reading('a', 100);
+const OUTSIDE = reading('a', 102);
+const AGAIN = reading('a', 100.1);
 
 /** All worlds that two devices come to by a number of acts; what they share is built once. */
 export class SmallWorlds {
   readonly start: World;
   private readonly base: readonly Line[];
-  private readonly kept = new Map<string, Kept>();
+  /** Lines as a log keeps them; those of devices that nothing follows from go with them. */
+  private readonly kept = new WeakMap<Line, Kept>();
   private readonly shown = new Map<string, Shown>();
   private readonly steps = new Map<string, readonly Device[]>();
+  private readonly lastSteps = new Map<string, number>();
 
   constructor(private readonly wanted: Wanted) {
     const [office, one, other] = tablets(['Office', 'A', 'B'], oneStationPlan) as [TestTablet, TestTablet, TestTablet];
@@ -74,13 +85,13 @@ export class SmallWorlds {
       office.write('sheet', sheet(operation, { c1: 'yes', c2: 'yes' }), technician, 10);
       office.write('operation', { operation, mark: 'finished' }, lead, 20);
     }
-    if (wanted.measured) office.write('reading', reading('a', 100), technician, 15);
+    if (wanted.measured) office.write('reading', WITHIN, technician, 15);
     this.base = office.lines;
     const device = (tablet: TestTablet): Device => {
       tablet.merge(office);
       const { name, casting, device: id, head, clock, seen } = tablet;
       const end = { name, casting, device: id, head, clock, seen };
-      return { end, own: [], merged: [], key: name, story: '', mergedStory: '' };
+      return { end, own: [], merged: [], key: name, story: '', pending: null, mergedStory: '' };
     };
     this.start = { a: device(one), b: device(other), orders: 1 };
   }
@@ -97,29 +108,54 @@ export class SmallWorlds {
 
   /**
    * The worlds one act further, with the number of orders that lead to each. Of two that mirror each other, the devices
-   * changed about, one stands for both.
+   * changed about, one stands for both, unless they are to be kept apart.
    */
   next(worlds: Iterable<World>): World[] {
     const further = new Map<string, World>();
     for (const world of worlds)
       for (const [a, b] of this.stepsOf(world)) {
-        const key = [storyOf(a), storyOf(b)].sort().join(' / ');
+        const states = [stateOf(a), stateOf(b)];
+        const key = (this.wanted.apart ? states : states.sort()).join(' / ');
         const same = further.get(key) ?? { a, b, orders: 0 };
         further.set(key, { ...same, orders: same.orders + world.orders });
       }
     return [...further.values()];
   }
 
+  /**
+   * The devices one act further, each handed over once, from which nothing is to follow.
+   * @returns how many worlds, and how many orders lead to them
+   */
+  last(worlds: Iterable<World>, look: (device: Device) => void): { worlds: number; orders: number } {
+    let count = 0;
+    let orders = 0;
+    for (const world of worlds) {
+      const merges = mergesOf(world);
+      for (const device of merges.flat()) look(device);
+      const steps = merges.length + this.lastActs(world.a, look) + this.lastActs(world.b, look);
+      count += steps;
+      orders += steps * world.orders;
+    }
+    return { worlds: count, orders };
+  }
+
+  private lastActs(device: Device, look: (device: Device) => void): number {
+    const found = this.lastSteps.get(device.key);
+    if (found !== undefined) return found;
+    const acts = this.workOutActs(device);
+    acts.forEach(look);
+    this.shown.clear();
+    this.lastSteps.set(device.key, acts.length);
+    return acts.length;
+  }
+
   /** The two devices after each act that one of them may do. */
-  stepsOf({ a, b }: World): (readonly [Device, Device])[] {
-    const merges = [
-      ...(hasAll(a, b) ? [] : [[mergedFrom(a, b), b] as const]),
-      ...(hasAll(b, a) ? [] : [[a, mergedFrom(b, a)] as const]),
-    ];
+  private stepsOf(world: World): (readonly [Device, Device])[] {
+    const { a, b } = world;
     return [
       ...this.actsOf(a).map((next) => [next, b] as const),
       ...this.actsOf(b).map((next) => [a, next] as const),
-      ...merges,
+      ...mergesOf(world),
     ];
   }
 
@@ -150,13 +186,13 @@ export class SmallWorlds {
     const replaceable = this.targets(device, station?.current ?? []);
     const released = this.released(device);
     return [
-      written(device, 'reading', reading('a', 100), technician, 'within'),
-      written(device, 'reading', reading('a', 102), technician, 'outside'),
+      written(device, 'reading', WITHIN, technician, 'within'),
+      written(device, 'reading', OUTSIDE, technician, 'outside'),
       ...strikeable.map(({ hash }) =>
         written(device, 'strike', { target: hash, reason: 'mistyped' }, lead, `strike ${placeOf(device, hash)}`),
       ),
       ...replaceable.map(({ hash }) =>
-        written(device, 'reading', reading('a', 100.1, technician, hash), technician, `again ${placeOf(device, hash)}`),
+        written(device, 'reading', { ...AGAIN, replaces: hash }, technician, `again ${placeOf(device, hash)}`),
       ),
       ...(released === device ? [] : [released]),
       ...(state.status === 'released' ? [] : [written(device, 'refusal', refusal(), quality, 'refuse')]),
@@ -171,13 +207,17 @@ export class SmallWorlds {
     return [...readings].sort((x, y) => lines.indexOf(y.hash) - lines.indexOf(x.hash)).slice(0, 1);
   }
 
-  /** Everyone signs whom the app would let sign, one after the other. */
-  private released(device: Device): Device {
-    for (const [person, role] of SIGNERS) {
+  /** Everyone signs whom the app would let sign, one after the other, each once. */
+  private released(device: Device, signers: readonly Signer[] = SIGNERS): Device {
+    for (const signer of signers) {
+      const [person, role] = signer;
       const { view, state } = this.answer(device);
       if (!state.rolesOpen.includes(role) || state.status === 'released') continue;
       if (signingObstacles(view, state, person.id, role).length > 0) continue;
-      return this.released(signed(device, state, person, role));
+      return this.released(
+        signed(device, state, person, role),
+        signers.filter((other) => other !== signer),
+      );
     }
     return device;
   }
@@ -191,12 +231,12 @@ export class SmallWorlds {
   }
 
   private keptOf(line: Line): Kept {
-    const found = this.kept.get(line.hash);
+    const found = this.kept.get(line);
     if (found) return found;
     const log = new Log(line.entry.casting);
     log.add(line.entry, line.hash, line.signature);
     const kept = log.get(line.hash)!;
-    this.kept.set(line.hash, kept);
+    this.kept.set(line, kept);
     return kept;
   }
 }
@@ -208,18 +248,33 @@ export interface Wanted {
   readonly hasty: boolean;
   /** Which readings an act may strike or replace: each that stands, or the newest. */
   readonly targets: 'all' | 'newest';
+  /** Whether worlds that mirror each other, the devices changed about, are kept apart. */
+  readonly apart?: boolean;
 }
 
-/** All that a device has, in words that do not name it. */
-export const storyOf = (device: Device): string => `${device.story}| ${device.mergedStory}`;
+/** All that a device has and what its next entry will say that it has seen, in words that do not name it. */
+const stateOf = ({ story, pending, mergedStory }: Device): string =>
+  `${story}${pending === null ? '' : `+${pending} `}| ${mergedStory}`;
+
+/**
+ * The entries that a device has, in words that name no device. What it shows rests on these alone, so that two with the
+ * same are one: also where the one wrote what the other merged, and where something was merged in one step or in two.
+ */
+export const storyOf = ({ story, mergedStory }: Device): string => [story, mergedStory].sort().join('| ');
+
+/** The two devices after each merge that brings something. */
+const mergesOf = ({ a, b }: World): (readonly [Device, Device])[] => [
+  ...(hasAll(a, b) ? [] : [[mergedFrom(a, b), b] as const]),
+  ...(hasAll(b, a) ? [] : [[a, mergedFrom(b, a)] as const]),
+];
 
 const hasAll = (device: Device, other: Device): boolean => device.merged.length === other.own.length;
 
 function mergedFrom(device: Device, other: Device): Device {
   const seen = { ...device.end.seen, [other.end.device]: other.end.head! };
   const end = { ...device.end, seen };
-  const story = `${device.story}+${other.own.length} `;
-  return { end, own: device.own, merged: other.own, key: keyOf(end, other.own), story, mergedStory: other.story };
+  const key = keyOf(end, other.own);
+  return { ...device, end, merged: other.own, key, pending: other.own.length, mergedStory: other.story };
 }
 
 function written<K extends 'reading' | 'strike' | 'release' | 'refusal'>(
@@ -232,7 +287,8 @@ function written<K extends 'reading' | 'strike' | 'release' | 'refusal'>(
   const line = lineOf(device.end, kind, body, by, MINUTE);
   const end: ChainEnd = { ...device.end, head: [line.entry.seq, line.hash], clock: line.entry.clock, seen: {} };
   const key = keyOf(end, device.merged);
-  return { ...device, end, own: [...device.own, line], key, story: `${device.story}${words} ` };
+  const story = `${device.story}${device.pending === null ? '' : `+${device.pending} `}${words} `;
+  return { ...device, end, own: [...device.own, line], key, story, pending: null };
 }
 
 const keyOf = ({ name, head }: ChainEnd, merged: readonly Line[]): string =>
@@ -257,7 +313,7 @@ const signed = (
     'release',
     {
       hold: hold.id,
-      plan: planHashOf(oneStationPlan),
+      plan: PLAN,
       evidence: [...over.evidence],
       evidenceHash: over.evidenceHash,
       meaning: 'seen',
@@ -270,7 +326,7 @@ const signed = (
 
 const refusal = (): Body<'refusal'> => ({
   hold: hold.id,
-  plan: planHashOf(oneStationPlan),
+  plan: PLAN,
   reason: 'not looked at',
   name: quality.name,
   role: 'quality',
