@@ -165,7 +165,7 @@ const requirementSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('statement'), id, words: text }),
   /** Photos of one line of an operation's list: at least so many. */
   z.object({ kind: z.literal('photos'), operation: id, photo: text, least: z.number() }),
-  /** A witness point told or attended. */
+  /** A witness point that was attended, or waived when its notice had run out. */
   z.object({ kind: z.literal('witness'), witness: id }),
   /** Holds that must be released and not in doubt. */
   z.object({ kind: z.literal('holds'), holds: z.array(id) }),

@@ -10,6 +10,7 @@ const LEAD = 'Hanna Vik';
 const ENGINEER = 'Edda Lorn';
 const QUALITY = 'Milo Quist';
 const HOLD = '/hold/H02';
+const DAY_MS = 86_400_000;
 const REASON = 'The gaps of the cabinet were not read again.';
 
 describe('a hold point and its evidence', () => {
@@ -46,6 +47,13 @@ describe('a hold point and its evidence', () => {
     await page.getByRole('button', { name: 'Sign again' }).waitFor();
     expect(await gate()).toContain('Why it is in doubt');
     expect(await page.locator('#missing').count()).toBe(0);
+  });
+
+  it('says from what a signature now is made, before it is signed', async () => {
+    await page
+      .locator('.hold-seen')
+      .getByText(/^A signature now is made from what \d of \d admitted tablets /)
+      .waitFor();
   });
 
   it('opens the working of a condition, of a reading and of a value worked out', async () => {
@@ -130,6 +138,29 @@ describe('a hold point and its evidence', () => {
     }
     await page.locator('.hold-gate').getByText('released').first().waitFor();
     expect(await page.locator('#missing').count()).toBe(0);
+  });
+
+  it('counts the notice to a witness from when it was given, takes no future, and no waiver before its end', async () => {
+    await go(page, '/hold/H05');
+    const row = page.locator('#missing li').filter({ hasText: 'Witness point W03' });
+    await row.getByRole('button', { name: 'Witness' }).click();
+    await dialog().getByLabel('The witness was told earlier than now').check();
+    const day = (days: number) => new Date(Date.now() + days * DAY_MS).toISOString().slice(0, 10);
+    await dialog().getByLabel('Date of the telling').fill(day(2));
+    await dialog().getByLabel('Time of the telling').fill('22:00');
+    await dialog().getByRole('button', { name: 'Record it' }).click();
+    await dialog().getByText('has not come yet').waitFor();
+    await dialog().getByLabel('Date of the telling').fill(day(-2));
+    await dialog().getByRole('button', { name: 'Record it' }).click();
+    await row.getByText(/told, its notice runs until day \d+, 22:00/).waitFor();
+    await row.getByRole('button', { name: 'Witness' }).click();
+    await dialog()
+      .getByText(/^day \d+, 22:00, written day \d+, /)
+      .waitFor();
+    await dialog().getByText('waived', { exact: true }).click();
+    await dialog().getByRole('button', { name: 'Record it' }).click();
+    // It stays missing, and says why.
+    await row.getByText('had run out: that does not count').waitFor();
     expect(tablet.problems).toEqual([]);
   });
 });

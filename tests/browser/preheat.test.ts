@@ -37,6 +37,12 @@ describe('the preheat of the practice casting, 166.2 h of rounds on all channels
     await go(page, '/findings');
     await page.getByText('Round 93 of heat P1 missed').waitFor();
     await page.getByText('Round 102 of heat P1 missed').waitFor();
+    // A row says whose it is and what it blocks, or that it blocks nothing.
+    await page
+      .getByRole('link', {
+        name: /^Round 93 of heat P1 missed \w+, open, operation [\d.]+, owner crew lead blocks nothing$/,
+      })
+      .waitFor();
     expect(await page.getByText(/^Alarm A/).count()).toBe(0);
   });
 

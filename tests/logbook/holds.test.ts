@@ -259,6 +259,11 @@ describe('a hold point', () => {
     const rules = findings(tablet.view()).map((f) => [f.rule, f.title]);
     expect(rules).toContainEqual(['out-of-sequence', '3 was begun before 2 was finished']);
     expect(rules).toContainEqual(['passed-unreleased', 'Worked past H1 in operation 3']);
+    // What stands behind the gate is said with it.
+    const passed = findings(tablet.view()).find((f) => f.rule === 'passed-unreleased')!;
+    expect(passed.words).toBe(
+      '1 entry was made before H1 was released; all are kept. What its signature says: It may go on.',
+    );
   });
 
   it('names what was written for it and is not counted, and why', () => {

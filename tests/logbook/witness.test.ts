@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import { holdState } from '../../shared/logbook/state/holds.ts';
 import { actWords, noticeEnds, witnessActs } from '../../shared/logbook/state/witness-acts.ts';
-import { lead, type TestTablet, tablets } from './world.ts';
+import { planSchema } from '../../shared/plan/schema.ts';
+import { HOUR_MS, iso, writeAt } from './heat-world.ts';
+import { smallPlan } from './small-plan.ts';
+import { lead, reading, sheet, type TestTablet, tablets, technician } from './world.ts';
+
+/** A time of day on the day of the tests; hours from 24 on are of the next. */
+const at = (hour: number, minute: number): string => iso(Date.UTC(2026, 2, 1, hour, minute));
 
 /** Three hours of notice; the tests' tablets write by the minute. */
 const witness = { id: 'W1', notice_h: 3, toldAhead: '3 h' };
@@ -35,5 +42,65 @@ describe('a witness point', () => {
     wrote(t, 'told', 100);
     const [first] = witnessActs(t.view(), witness);
     expect(noticeEnds(t.view(), witness)).toBe(Date.parse(first!.kept.entry.observedAt) + 3 * 3_600_000);
+  });
+
+  it('counts the notice from when the witness was told, however much later that was written down', () => {
+    const t = tablet();
+    writeAt(t, 'witness', { witness: 'W1', act: 'told' }, at(22, 0), lead, at(23, 30));
+    expect(noticeEnds(t.view(), witness)).toBe(Date.parse(at(22, 0)) + 3 * HOUR_MS);
+    writeAt(t, 'witness', { witness: 'W1', act: 'waived' }, at(24, 59), lead);
+    writeAt(t, 'witness', { witness: 'W1', act: 'waived' }, at(25, 0), lead);
+    expect(counts(t)).toEqual([true, false, true]);
+    // Both times stay in the entry.
+    const [told] = witnessActs(t.view(), witness);
+    expect(told!.kept.entry).toMatchObject({ observedAt: at(22, 0), recordedAt: at(23, 30) });
+  });
+
+  it('takes nothing as having happened later than it was written down', () => {
+    const t = tablet();
+    writeAt(t, 'witness', { witness: 'W1', act: 'told' }, at(30, 0), lead, at(22, 0));
+    expect(noticeEnds(t.view(), witness)).toBe(Date.parse(at(25, 0)));
+    writeAt(t, 'witness', { witness: 'W1', act: 'waived' }, at(40, 0), lead, at(23, 0));
+    expect(counts(t)).toEqual([true, false]);
+  });
+
+  it('keeps its hold point from being ready while the waiver came too early', () => {
+    const [first] = smallPlan.holds;
+    const plan = planSchema.parse({
+      ...smallPlan,
+      witnesses: [
+        {
+          id: 'W1',
+          name: 'measuring the width',
+          operations: ['2'],
+          notice_h: 3,
+          toldAhead: '3 h',
+          mayAttend: 'one station',
+          ifAbsent: 'go on',
+        },
+      ],
+      holds: [{ ...first!, requirements: [...first!.requirements, { kind: 'witness', witness: 'W1' }] }],
+    });
+    const [t] = tablets(['T1'], plan) as [TestTablet];
+    for (const operation of ['1', '2']) {
+      t.write('sheet', sheet(operation, { c1: 'yes', c2: 'yes' }), technician, 10);
+      t.write('operation', { operation, mark: 'finished' }, lead, 20);
+    }
+    for (const station of ['a', 'b', 'c']) t.write('reading', reading(station, 100), technician, 15);
+    const state = () => holdState(t.view(), plan.holds[0]!);
+    const missing = () => state().missing.map((c) => [c.id, c.words]);
+    expect(missing()).toEqual([['witness/W1', 'the witness has not been told']]);
+    wrote(t, 'told', 30);
+    expect(missing()).toEqual([['witness/W1', 'told, its notice runs until day 1, 03:30']]);
+    wrote(t, 'waived', 60);
+    expect(state().status).toBe('open');
+    expect(missing()).toEqual([
+      [
+        'witness/W1',
+        'told, waived before the notice of 3 h had run out: that does not count, its notice runs until day 1, 03:30',
+      ],
+    ]);
+    wrote(t, 'waived', 30 + 180);
+    expect(state()).toMatchObject({ status: 'ready', missing: [] });
   });
 });

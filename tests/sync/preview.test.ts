@@ -7,6 +7,7 @@ import { releaseKnowledge } from '../../shared/logbook/state/release-knowledge.t
 import { viewOf } from '../../shared/logbook/state/view.ts';
 import { lacking } from '../../shared/sync/lacking.ts';
 import { type Preview, previewOf } from '../../shared/sync/preview.ts';
+import { knowledgeWords, knowledgeWordsNow } from '../../src/tablet/shared-screens/knowledge-words.ts';
 import {
   type Line,
   lead,
@@ -130,6 +131,32 @@ describe('how much a release knew', () => {
     const known = releaseKnowledge(a.view(), a.log.get(release!.hash) as never);
     expect([known.known, known.admitted, known.by]).toEqual([2, 3, '2026-03-01T00:25:00.000Z']);
     expect(known.tablets.find((t) => t.name === 'T3')).toMatchObject({ entries: 0, until: null });
+    expect(knowledgeWords(a.view(), a.log.get(release!.hash) as never)).toBe(
+      'from what 2 of 3 admitted tablets had written by 00:25',
+    );
+  });
+
+  it('is said the same before it is signed, of all that the tablet has by then', () => {
+    const [a, b, c] = tablets(['T1', 'T2', 'T3']) as [TestTablet, TestTablet, TestTablet];
+    ready(a);
+    const at = (minute: number) => new Date(Date.UTC(2026, 2, 1, 0, minute));
+    expect(knowledgeWordsNow(a.view(), a.device, at(30))).toBe(
+      'from what 1 of 3 admitted tablets had written by 00:30',
+    );
+    b.write('note', { text: 'hello' }, technician, 25);
+    a.merge(b);
+    expect(knowledgeWordsNow(a.view(), a.device, at(30))).toBe(
+      'from what 2 of 3 admitted tablets had written by 00:25',
+    );
+    // A tablet that is retired is not asked for, and one that has written since is known by that.
+    a.write('retirement', { device: c.device, reason: 'dropped' }, lead, 31);
+    expect(knowledgeWordsNow(a.view(), a.device, at(32))).toBe(
+      'from what 2 of 2 admitted tablets had written by 00:25',
+    );
+    const [release] = signAll(a, 40);
+    expect(knowledgeWords(a.view(), a.log.get(release!.hash) as never)).toBe(
+      'from what 2 of 2 admitted tablets had written by 00:25',
+    );
   });
 });
 

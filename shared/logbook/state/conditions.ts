@@ -2,6 +2,7 @@ import type { limitsAt } from '../../plan/lookup.ts';
 import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { dayAndTime } from '../time-words.ts';
 import { type DerivedValue, GUARD_FACTOR, RANGE } from './derived-value.ts';
 import type { Finding } from './findings.ts';
 import { findings, findingsOf, spoken } from './findings.ts';
@@ -12,7 +13,7 @@ import { sheetState } from './sheets.ts';
 import { measuredOf, stationsAsked } from './stations-asked.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
-import { actWords, witnessActs } from './witness-acts.ts';
+import { actWords, noticeEnds, witnessActs } from './witness-acts.ts';
 
 /** Where a person goes to mend what is missing. */
 export type Mend =
@@ -352,11 +353,17 @@ function photosCondition(view: View, need: Requirement & { kind: 'photos' }): Co
 function witnessCondition(view: View, id: string): Condition {
   const witness = view.plan.witnesses.find((w) => w.id === id)!;
   const acts = witnessActs(view, witness);
-  const met = acts.some((a) => a.counts);
+  const met = acts.some((a) => a.settles);
+  const ends = met ? null : noticeEnds(view, witness);
+  const { dayOne, timeZone } = view.genesis;
+  const waits = ends === null ? [] : [`its notice runs until ${dayAndTime(new Date(ends), dayOne, timeZone)}`];
   return {
     id: `witness/${id}`,
     title: `Witness point ${id}, ${witness.name}`,
-    words: acts.length === 0 ? 'the witness has not been told' : acts.map((a) => actWords(a, witness)).join(', '),
+    words:
+      acts.length === 0
+        ? 'the witness has not been told'
+        : [...acts.map((a) => actWords(a, witness)), ...waits].join(', '),
     met,
     verdict: null,
     count: null,

@@ -343,7 +343,7 @@ function passedHolds(view: View, operation: string): Fact[] {
           severity: 'major',
           blocks: lastHold(view),
           title: `Worked past ${hold.id} in operation ${operation}`,
-          words: `${past.length} ${past.length === 1 ? 'entry was' : 'entries were'} made before ${hold.id} was released; all are kept.`,
+          words: `${past.length} ${past.length === 1 ? 'entry was' : 'entries were'} made before ${hold.id} was released; all are kept. What its signature says: ${hold.meaning.replace(/\.$/, '')}.`,
           causes: past.map((e) => e.hash),
           settled: false,
         },

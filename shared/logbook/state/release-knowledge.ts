@@ -1,3 +1,4 @@
+import type { Head } from '../entry.ts';
 import type { Kept } from '../log.ts';
 import { anyKind, type View } from './view.ts';
 
@@ -23,11 +24,35 @@ export interface ReleaseKnowledge {
 /** From what a release was made: the chains of the tablets that its own tablet knew to be admitted and not retired. */
 export function releaseKnowledge(view: View, release: Kept<'release'>): ReleaseKnowledge {
   const at = anyKind(release);
-  const known = view.standing.knowledge.knownTo(at);
-  const tablets = admittedAt(view, at).map(({ device, name }): KnownTablet => {
-    if (device === release.entry.device)
-      return { device, name, entries: release.entry.seq, until: release.entry.recordedAt };
-    const head = known.get(device);
+  const { knowledge } = view.standing;
+  const { device, seq, recordedAt } = release.entry;
+  const known = knowledge.knownTo(at);
+  return knowledgeFrom(
+    view,
+    admitted(view, (line) => knowledge.covers(at, line)),
+    { device, entries: seq, until: recordedAt },
+    (other) => known.get(other),
+  );
+}
+
+/** From what a release would be made that a tablet signs at an instant, ISO 8601, with all that it has. */
+export const knowledgeNow = (view: View, device: string, until: string): ReleaseKnowledge =>
+  knowledgeFrom(
+    view,
+    admitted(view, () => true),
+    { device, entries: view.log.head(device)?.[0] ?? 0, until },
+    (other) => view.log.head(other) ?? undefined,
+  );
+
+function knowledgeFrom(
+  view: View,
+  named: readonly { device: string; name: string }[],
+  own: Omit<KnownTablet, 'name'> & { readonly until: string },
+  headOf: (device: string) => Head | undefined,
+): ReleaseKnowledge {
+  const tablets = named.map(({ device, name }): KnownTablet => {
+    if (device === own.device) return { ...own, name };
+    const head = headOf(device);
     const last = head && view.log.get(head[1]);
     return { device, name, entries: head?.[0] ?? 0, until: last?.entry.recordedAt ?? null };
   });
@@ -36,14 +61,13 @@ export function releaseKnowledge(view: View, release: Kept<'release'>): ReleaseK
     tablets,
     known: times.length,
     admitted: tablets.length,
-    by: times.reduce((a, b) => (Date.parse(b) < Date.parse(a) ? b : a), release.entry.recordedAt),
+    by: times.reduce((a, b) => (Date.parse(b) < Date.parse(a) ? b : a), own.until),
   };
 }
 
-/** The tablets that were admitted and not retired as far as the writer of an entry knew. */
-function admittedAt(view: View, at: Kept): { device: string; name: string }[] {
-  const { knowledge } = view.standing;
-  const lines = view.log.inScope('roster').filter((l) => view.standing.counts(l) && knowledge.covers(at, l));
+/** The tablets that are admitted and not retired by the lines of the roster that were known. */
+function admitted(view: View, knew: (line: Kept) => boolean): { device: string; name: string }[] {
+  const lines = view.log.inScope('roster').filter((l) => view.standing.counts(l) && knew(l));
   const retired = new Set(
     lines.filter((l) => l.kind === 'retirement').map((l) => (l as unknown as Kept<'retirement'>).body.device),
   );

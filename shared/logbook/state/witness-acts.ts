@@ -11,16 +11,22 @@ export interface WitnessAct {
   readonly kept: Kept<'witness'>;
   /** A waiver counts only when the witness had been told and the notice had run out. */
   readonly counts: boolean;
+  /** It settles the witness point: attended, or a waiver that counts. Notice alone lets work go on, and settles nothing. */
+  readonly settles: boolean;
 }
 
-const at = (kept: Kept<'witness'>): number => Date.parse(kept.entry.observedAt);
+/** When it happened, as far as it can have: nobody was told later than it was written down. */
+const at = ({ entry }: Kept<'witness'>): number => Math.min(Date.parse(entry.observedAt), Date.parse(entry.recordedAt));
 
 /** Every act of a witness point, oldest first. */
 export function witnessActs(view: View, { id, notice_h }: Pick<Witness, 'id' | 'notice_h'>): WitnessAct[] {
   const acts = live(view, `witness/${id}`, 'witness').sort(byTime);
   const told = acts.filter((a) => a.body.act === 'told').map(at);
   const ranOut = (waiver: Kept<'witness'>) => told.some((t) => t + notice_h * HOUR_MS <= at(waiver));
-  return acts.map((kept) => ({ kept, counts: kept.body.act !== 'waived' || ranOut(kept) }));
+  return acts.map((kept) => {
+    const counts = kept.body.act !== 'waived' || ranOut(kept);
+    return { kept, counts, settles: counts && kept.body.act !== 'told' };
+  });
 }
 
 /** When the notice of a witness point runs out, ms; null while nobody has been told. */

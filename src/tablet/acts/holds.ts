@@ -1,7 +1,7 @@
 import type { Body } from '../../../shared/logbook/kinds.ts';
 import { openView } from '../app/tablet.ts';
 import { someone } from '../app/who.ts';
-import { act, save } from './save.ts';
+import { act, type Circumstances, save } from './save.ts';
 
 /** States something that a hold point asks for. @returns false when nobody said who they are. */
 export async function attest(hold: string, requirement: string, words: string): Promise<boolean> {
@@ -10,9 +10,14 @@ export async function attest(hold: string, requirement: string, words: string): 
   return true;
 }
 
-/** Records what came of a witness point. @returns false when nobody said who they are. */
-export async function witnessed(witness: string, what: Body<'witness'>['act'], words: string): Promise<boolean> {
+/** Records what came of a witness point, and when, where that was not now. @returns false when nobody said who they are. */
+export async function witnessed(
+  witness: string,
+  what: Body<'witness'>['act'],
+  words: string,
+  when: Circumstances = {},
+): Promise<boolean> {
   if (!(await someone())) return false;
-  await save(act('witness', { witness, act: what, ...(words ? { words } : {}) }));
+  await save(act('witness', { witness, act: what, ...(words ? { words } : {}) }, when));
   return true;
 }

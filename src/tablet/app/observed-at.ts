@@ -36,7 +36,7 @@ export type Observed = { readonly at: Date } | { readonly fault: string };
 
 /** Reads the date and time that stand on the paper; a time that has not come yet is refused. */
 export function readObserved(date: string, time: string, timeZone: string, now: Date): Observed {
-  if (date === '' || time === '') return { fault: 'Give the date and time that stand on the paper.' };
+  if (date === '' || time === '') return { fault: 'Give the date and the time.' };
   const at = instantIn(date, time, timeZone);
   if (!at) return { fault: `${date} ${time} is not a date and time.` };
   if (at.getTime() > now.getTime()) return { fault: `${date} ${time} has not come yet. Check the date and time.` };

@@ -1,22 +1,26 @@
 import type { Finding } from '../../../shared/logbook/state/findings.ts';
 import './finding-link.css';
 
-/** One finding as a row: what it is, how grave, and what it blocks. */
-export function FindingLink({
-  finding,
-}: {
-  finding: Pick<Finding, 'id' | 'title' | 'severity' | 'state' | 'operation' | 'blocks'>;
-}) {
+interface Props {
+  readonly finding: Pick<Finding, 'id' | 'title' | 'severity' | 'state' | 'operation' | 'blocks'>;
+  /** Who looks after it; where it is given, the row also says when the finding blocks nothing. */
+  readonly owner?: string;
+}
+
+/** One finding as a row: what it is, how grave, whose it is, and what it blocks. */
+export function FindingLink({ finding, owner }: Props) {
   const grave = finding.severity !== 'minor' && finding.state === 'open';
+  const blocks = finding.blocks ? `blocks ${finding.blocks}` : owner && 'blocks nothing';
   return (
     <a class={`row ${grave ? 'finding-grave' : ''}`} href={`/findings/${finding.id}`}>
       <span class="grow">
         <b>{finding.title}</b>
         <span class="second small dim">
           {finding.severity}, {finding.state}, operation {finding.operation}
+          {owner && `, owner ${owner}`}
         </span>
       </span>
-      {finding.blocks && <span class="small">blocks {finding.blocks}</span>}
+      {blocks && <span class="small">{blocks}</span>}
     </a>
   );
 }

@@ -1,10 +1,10 @@
-import { ownerOf } from '../../../../shared/logbook/state/finding-owner.ts';
 import type { Finding, Rule } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { characteristicById, operationById, stationsOf } from '../../../../shared/plan/lookup.ts';
 import { roleName } from '../../app/words.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
+import { ownerWords } from '../../shared-screens/owner-words.ts';
 import { SaidBy } from '../../shared-screens/said-by.tsx';
 import { AlarmWorking } from './alarm-working.tsx';
 
@@ -57,14 +57,6 @@ export function FindingFacts({ view, finding }: { view: View; finding: Finding }
       <Causes view={view} hashes={finding.causes} />
     </Sheet>
   );
-}
-
-/** A person who was named, or the role that such findings fall to. */
-function ownerWords(view: View, finding: Finding): string {
-  const owner = ownerOf(finding);
-  return 'person' in owner
-    ? (view.standing.person(owner.person)?.name ?? 'somebody not admitted')
-    : roleName(owner.role);
 }
 
 function placeWords(view: View, { characteristic, station }: Finding): string {

@@ -8,6 +8,7 @@ import { Filter } from '../../parts/filter.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { byGravity } from '../../shared-screens/finding-gravity.ts';
 import { FindingLink } from '../../shared-screens/finding-link.tsx';
+import { ownerWords } from '../../shared-screens/owner-words.ts';
 import './findings.css';
 
 type Shown = 'open' | 'all';
@@ -62,7 +63,7 @@ export function Findings() {
             <ul class="rows">
               {found.map((finding) => (
                 <li key={finding.id}>
-                  <FindingLink finding={finding} />
+                  <FindingLink finding={finding} owner={ownerWords(v, finding)} />
                 </li>
               ))}
             </ul>

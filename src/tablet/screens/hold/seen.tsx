@@ -1,7 +1,9 @@
 import type { HoldState } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { openStore } from '../../app/tablet.ts';
+import { now } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import { knowledgeWordsNow } from '../../shared-screens/knowledge-words.ts';
 
 /** What a signature here would be made from: how far this tablet has each admitted tablet's chain. */
 export function Seen({ view, state }: { view: View; state: HoldState }) {
@@ -9,6 +11,9 @@ export function Seen({ view, state }: { view: View; state: HoldState }) {
   const tablets = view.standing.tablets();
   return (
     <Sheet title="What this tablet has seen" aside={`${state.evidence.length} in evidence`} class="hold-seen">
+      {state.status !== 'released' && (
+        <p class="hold-pad">A signature now is made {knowledgeWordsNow(view, device, now.value)}.</p>
+      )}
       <ul class="rows">
         {tablets.map((tablet) => {
           const head = view.log.head(tablet.device);

@@ -9,13 +9,15 @@ import type { View } from '../../../../shared/logbook/state/view.ts';
 import { refuse, release } from '../../acts/sign.ts';
 import { syncStatus } from '../../app/server-link.ts';
 import { person } from '../../app/session.ts';
-import { dayAndTime } from '../../app/time.ts';
+import { openStore } from '../../app/tablet.ts';
+import { dayAndTime, now } from '../../app/time.ts';
 import { useDraft } from '../../app/use-draft.ts';
 import { wasKept } from '../../app/was-kept.ts';
 import { roleName } from '../../app/words.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { knowledgeWordsNow } from '../../shared-screens/knowledge-words.ts';
 
 /** The places for signatures, and the two things that a person can do here: sign, or refuse with a reason. */
 export function Signing({ view, state }: { view: View; state: HoldState }) {
@@ -159,7 +161,8 @@ function SignForm({
     <Overlay title={`${verb} ${state.hold.id}, ${state.hold.name}`} onClose={cancel} closeLabel="Cancel">
       {doing === 'sign' && (
         <p class="hold-meaning">
-          {view.plan.signatureMeaning} <b>{state.hold.meaning}</b>
+          {view.plan.signatureMeaning} <b>{state.hold.meaning}</b>{' '}
+          <span class="hold-known">It is signed {knowledgeWordsNow(view, openStore().device, now.value)}.</span>
         </p>
       )}
       {all.length === 0 ? (

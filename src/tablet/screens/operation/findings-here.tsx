@@ -5,6 +5,7 @@ import type { Operation } from '../../../../shared/plan/schema.ts';
 import { someone } from '../../app/who.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { FindingLink } from '../../shared-screens/finding-link.tsx';
+import { ownerWords } from '../../shared-screens/owner-words.ts';
 import { RaiseFinding } from './raise-finding.tsx';
 
 /** The findings of an operation, and the way to raise one. */
@@ -17,7 +18,7 @@ export function FindingsHere({ view, operation }: { view: View; operation: Opera
       <ul class="rows">
         {here.map((finding) => (
           <li key={finding.id}>
-            <FindingLink finding={finding} />
+            <FindingLink finding={finding} owner={ownerWords(view, finding)} />
           </li>
         ))}
         <li>
