@@ -290,6 +290,15 @@ export const kinds = {
     /** For a concession: its limits and who agreed. */
     limits: z.optional(words),
     agreedBy: z.optional(words),
+    /** For a concession: who of the customer agreed, how, on what date, and the letter or note that shows it. */
+    customer: z.optional(
+      z.object({
+        name: words,
+        how: z.enum(['letter', 'call', 'present']),
+        on: z.string().check(z.regex(/^\d{4}-\d\d-\d\d$/)),
+        reference: z.optional(words),
+      }),
+    ),
     proposedBy: shortId(),
     name: words,
     role: roleSchema,

@@ -1,10 +1,11 @@
 import type { Answer, Body, EntryWay, Kind, Role } from '../logbook/kinds.ts';
 import { holdById, holdState } from '../logbook/state/holds.ts';
 import type { ReadingInput, Temperatures } from '../logbook/state/judge-reading.ts';
+import { dateIn } from '../logbook/time-words.ts';
 import { characteristicById, operationById, stationsOf } from '../plan/lookup.ts';
 import type { Characteristic, Plan, Station } from '../plan/schema.ts';
 import { type CrewKey, crew, type TabletIndex } from './crew.ts';
-import type { PracticeEvent, Writing } from './events.ts';
+import type { Known, PracticeEvent, Writing } from './events.ts';
 import { asRead, judgedReading } from './judged-reading.ts';
 import { type Random, randomOf } from './random.ts';
 import { MINUTE_MS, SECOND_MS, type Timetable } from './timetable.ts';
@@ -193,6 +194,13 @@ export class Site {
   state(hold: string, requirement: string, by: CrewKey, at: number, words: string): PracticeEvent {
     const body = { hold, requirement, words, plan: this.planHash };
     return this.write({ tablet: 0, at, by, kind: 'attestation', body });
+  }
+
+  /** Who of the customer agreed to a concession, how, and when. */
+  agreement(known: Known, at: number, how: 'letter' | 'call', reference: string) {
+    const view = known.view();
+    const { name } = view.standing.person(this.personId('customer'))!;
+    return { agreedBy: name, customer: { name, how, on: dateIn(new Date(at), view.genesis.timeZone), reference } };
   }
 
   witness(witness: string, act: 'told' | 'attended', by: CrewKey, at: number, words: string): PracticeEvent {

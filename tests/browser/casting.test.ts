@@ -244,7 +244,9 @@ describe('from a tub survey to a signed hold point, with no server from before t
     await page.getByRole('radio', { name: /^concession/ }).check({ force: true });
     await page.getByLabel('What is to be done, and why').fill('The liner takes it up; thickness recomputed.');
     await page.getByLabel('How far the concession goes').fill('This station of this casting.');
-    await page.getByLabel('Who agreed to it').fill('Customer, by telephone.');
+    await page.getByLabel('Who of the customer agreed').fill('Rosa Lind');
+    await page.getByRole('radio', { name: /^by call/ }).check({ force: true });
+    await page.getByLabel('Reference of the letter or the note').fill('call note 4');
     await page
       .getByRole('radio', { name: new RegExp(QUALITY.name) })
       .last()
@@ -252,6 +254,9 @@ describe('from a tub survey to a signed hold point, with no server from before t
     await page.getByRole('button', { name: 'Accept and sign' }).click();
     await typePin(page, QUALITY.pin);
     await page.getByText('Decided so far').waitFor();
+    await page
+      .getByText(/^Agreed by Rosa Lind of the customer, by call of \d{4}-\d\d-\d\d, reference call note 4$/)
+      .waitFor();
   }
 
   async function sign(name: string, pin: string): Promise<void> {

@@ -155,7 +155,7 @@ describe('a hold point and its evidence', () => {
     await row.getByText(/told, its notice runs until day \d+, 22:00/).waitFor();
     await row.getByRole('button', { name: 'Witness' }).click();
     await dialog()
-      .getByText(/^day \d+, 22:00, written day \d+, /)
+      .getByText(/day \d+, 22:00, written day \d+, /)
       .waitFor();
     await dialog().getByText('waived', { exact: true }).click();
     await dialog().getByRole('button', { name: 'Record it' }).click();

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { entryHash } from '../../shared/logbook/entry.ts';
 import { faultWords } from '../../shared/logbook/faults.ts';
-import type { Role } from '../../shared/logbook/kinds.ts';
+import type { Body, Role } from '../../shared/logbook/kinds.ts';
+import { agreementWords } from '../../shared/logbook/state/concession.ts';
 import { blockingFindings } from '../../shared/logbook/state/conditions.ts';
 import { doubtWords } from '../../shared/logbook/state/doubt-words.ts';
 import { ownerOf } from '../../shared/logbook/state/finding-owner.ts';
@@ -114,7 +115,7 @@ describe('a hold point', () => {
             decision: 'concession',
             words: 'The liner takes it up.',
             limits: 'as found',
-            agreedBy: 'the customer',
+            customer: { name: 'Customer', how: 'letter', on: '2026-03-01', reference: 'L-1' },
             proposedBy: proposedBy.id,
             name: accepter.name,
             role: 'quality',
@@ -146,7 +147,7 @@ describe('a hold point', () => {
         decision: 'concession',
         words: 'agreed',
         limits: 'as found',
-        agreedBy: 'the customer',
+        customer: { name: 'Customer', how: 'letter', on: '2026-03-01', reference: 'L-1' },
         proposedBy: lead.id,
         name: 'Quality',
         role: 'quality',
@@ -356,7 +357,7 @@ describe('a hold point', () => {
         decision: 'concession',
         words: 'looked at again',
         limits: 'as found',
-        agreedBy: 'the customer',
+        customer: { name: 'Customer', how: 'letter', on: '2026-03-01', reference: 'L-1' },
         proposedBy: lead.id,
         name: 'Quality',
         role: 'quality',
@@ -395,21 +396,46 @@ describe('a hold point', () => {
     expect(blockingFindings(tablet.view(), plan.holds[1]!).map((f) => f.id)).toEqual([outside().id]);
   });
 
-  it('takes a concession only with its limits and who agreed', () => {
+  it('takes a concession only with its limits and the agreement of the customer, and says what one lacks', () => {
     const [tablet] = tablets(['T1']) as [TestTablet];
-    measure(tablet, { a: 103 });
+    fillSheets(tablet);
+    measure(tablet, { ...within, a: 103 });
     const found = () => findings(tablet.view()).find((f) => f.rule === 'outside')!;
-    const concede = (more: { limits?: string; agreedBy?: string }) => {
+    const concede = (more: Partial<Body<'disposition'>>) => {
       const body = { finding: found().id, operation: '2', decision: 'concession', words: 'so be it' } as const;
       const by = { proposedBy: lead.id, name: 'Quality', role: 'quality' } as const;
       tablet.write('disposition', { ...body, ...by, ...more }, quality, 25);
     };
-    concede({});
-    concede({ limits: 'up to 103.2' });
-    concede({ agreedBy: 'the customer' });
-    expect(found().state).toBe('open');
-    concede({ limits: 'up to 103.2', agreedBy: 'the customer' });
-    expect(found().state).toBe('accepted');
+    const limits = 'up to 103.2';
+    const agreed = { name: 'Ada', how: 'letter', on: '2026-03-01', reference: 'L-12' } as const;
+    concede({ customer: agreed });
+    concede({ limits });
+    // Free words of an earlier build name nobody's letter, call or presence.
+    concede({ limits, agreedBy: 'the customer' });
+    const { reference, ...unnamed } = agreed;
+    concede({ limits, customer: unnamed });
+    concede({ limits, customer: { ...unnamed, how: 'call' } });
+    concede({ limits, customer: { ...agreed, on: '2026-03-03' } });
+    expect(found()).toMatchObject({ state: 'open', dispositions: [] });
+    const missing = 'the customer’s agreement is missing: who agreed, how, and on what date';
+    expect(found().lacking.map((l) => l.why)).toEqual([
+      'it does not say how far it goes',
+      missing,
+      missing,
+      'the customer’s letter is not named by a reference',
+      'the customer’s call is not named by a reference',
+      'the customer’s agreement bears a date later than the disposition',
+    ]);
+    expect(state(tablet).missing.map((c) => c.words)).toEqual([
+      expect.stringContaining(`2 within, 1 outside; a concession does not count: it does not say how far it goes`),
+    ]);
+    concede({ limits, customer: { ...unnamed, how: 'present' } });
+    expect(found()).toMatchObject({ state: 'accepted', dispositions: [{ body: { customer: { how: 'present' } } }] });
+    expect(state(tablet).missing).toEqual([]);
+    expect([reference, agreementWords(agreed)]).toEqual([
+      'L-12',
+      'Ada of the customer, by letter of 2026-03-01, reference L-12',
+    ]);
   });
 
   it('raises a finding when an operation is called finished with things missing, until they are made good', () => {

@@ -123,7 +123,7 @@ describe('an instrument that was found bad', () => {
         decision: 'concession',
         words: 'The error is known and lies inside the limits.',
         limits: 'these two stations',
-        agreedBy: 'the customer',
+        customer: { name: 'Customer', how: 'letter', on: '2026-03-01', reference: 'L-1' },
         proposedBy: technician.id,
         name: quality.name,
         role: 'quality',

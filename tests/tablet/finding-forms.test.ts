@@ -9,6 +9,8 @@ import { decidedOf, emptyDecision } from '../../src/tablet/screens/findings/deci
 import { emptyFinding, findingBody, findingKindsOf } from '../../src/tablet/screens/operation/finding-draft.ts';
 import { emptySheet, filledOf, seenOf } from '../../src/tablet/screens/operation/sheet-draft.ts';
 
+const TODAY = '2026-03-02';
+
 const person = (id: string, ...roles: Role[]): Person => ({ id, name: id, roles, retired: false });
 
 describe('who may accept a disposition', () => {
@@ -47,26 +49,44 @@ describe('a decision', () => {
     decision: 'concession',
     words: ' leave it ',
     limits: 'up to 1.2 mm',
-    agreedBy: 'the customer',
+    customer: ' Ada ',
+    how: 'letter',
+    on: '2026-03-01',
+    reference: 'L-12',
     proposedBy: 'p',
     accepter: 'q',
   } as const;
   const by = person('q', 'quality');
 
   it('asks for one thing after the other', () => {
-    const ask = (draft: Partial<typeof emptyDecision>) => decidedOf({ ...full, ...draft }, by);
-    expect(decidedOf(emptyDecision, null)).toEqual({ ask: 'Choose a disposition.' });
+    const ask = (draft: Partial<typeof emptyDecision>) => decidedOf({ ...full, ...draft }, by, TODAY);
+    expect(decidedOf(emptyDecision, null, TODAY)).toEqual({ ask: 'Choose a disposition.' });
     expect(ask({ words: ' ' })).toEqual({ ask: 'Say what is to be done, and why.' });
     expect(ask({ limits: '' })).toEqual({ ask: 'Say how far the concession goes.' });
-    expect(ask({ agreedBy: '' })).toEqual({ ask: 'Say who agreed to the concession.' });
-    expect(decidedOf(full, null)).toEqual({ ask: 'Choose who accepts it.' });
-    expect(decidedOf({ ...full, proposedBy: 'q' }, by)).toHaveProperty('ask');
+    expect(ask({ customer: '' })).toEqual({ ask: 'Say who of the customer agreed to the concession.' });
+    expect(ask({ how: '' })).toEqual({ ask: 'Say how the customer agreed: by letter, by call, or present.' });
+    expect(ask({ on: '' })).toEqual({ ask: 'Give the date on which the customer agreed.' });
+    expect(ask({ on: '2026-03-03' })).toHaveProperty('ask');
+    expect(ask({ reference: ' ' })).toEqual({ ask: 'Name the letter: its number, or where it is kept.' });
+    expect(ask({ how: 'call', reference: '' })).toHaveProperty('ask');
+    expect(ask({ how: 'present', reference: '' })).not.toHaveProperty('ask');
+    expect(decidedOf(full, null, TODAY)).toEqual({ ask: 'Choose who accepts it.' });
+    expect(decidedOf({ ...full, proposedBy: 'q' }, by, TODAY)).toHaveProperty('ask');
   });
 
   it('carries limits and consent for a concession only', () => {
     const { accepter, proposedBy } = full;
-    expect(decidedOf(full, by)).toEqual({ ...full, words: 'leave it', role: 'quality' });
-    expect(decidedOf({ ...full, decision: 'scrap' }, by)).toEqual({
+    expect(decidedOf(full, by, TODAY)).toEqual({
+      decision: 'concession',
+      words: 'leave it',
+      limits: 'up to 1.2 mm',
+      agreedBy: 'Ada',
+      customer: { name: 'Ada', how: 'letter', on: '2026-03-01', reference: 'L-12' },
+      proposedBy,
+      accepter,
+      role: 'quality',
+    });
+    expect(decidedOf({ ...full, decision: 'scrap' }, by, TODAY)).toEqual({
       decision: 'scrap',
       words: 'leave it',
       proposedBy,

@@ -202,7 +202,10 @@ function conditionOf(view: View, id: string, operation: string): Condition {
     words:
       asked.least === 0 && judged.length === 0
         ? 'none recorded'
-        : characteristicWords(judged, enough ? 0 : missing.length, bad, undecided),
+        : [
+            characteristicWords(judged, enough ? 0 : missing.length, bad, undecided),
+            ...uncounted(view, operation, id),
+          ].join('; '),
     met,
     verdict: worst(judged.map((j) => j.verdict)),
     count: asked.stations && [present.size, asked.stations.length],
@@ -211,6 +214,14 @@ function conditionOf(view: View, id: string, operation: string): Condition {
     decimals: characteristic.decimals,
     mend: met ? null : mendOf(view, characteristic, operation, undecided[0]?.station ?? missing[0] ?? null),
   };
+}
+
+/** Concessions on a characteristic that do not count, told once each with what they lack. */
+function uncounted(view: View, operation: string, characteristic: string): string[] {
+  const lacking = findingsOf(view, operation)
+    .filter((f) => f.characteristic === characteristic && f.state === 'open')
+    .flatMap((f) => f.lacking.map((l) => l.why));
+  return [...new Set(lacking)].map((why) => `a concession does not count: ${why}`);
 }
 
 const operationNamed = (characteristic: Characteristic, operation: string): string =>
@@ -408,13 +419,19 @@ function findingCondition(view: View, hold: Hold): Condition {
   return {
     id: 'findings',
     title: 'No finding blocks',
-    words: blocking.length === 0 ? 'none' : list(blocking.map((f) => f.title)),
+    words: blocking.length === 0 ? 'none' : list(blocking.map((f) => `${f.title}${lackingWords(f)}`)),
     met: blocking.length === 0,
     verdict: null,
     count: null,
     mend: blocking[0] ? { to: 'finding', finding: blocking[0].id } : null,
   };
 }
+
+/** Why a concession that was given does not clear a finding. */
+const lackingWords = ({ lacking }: Finding): string => {
+  const last = lacking.at(-1);
+  return last ? ` (its concession does not count: ${last.why})` : '';
+};
 
 export const blockingFindings = (view: View, hold: Hold): readonly Finding[] => blocking(view).get(hold.id) ?? [];
 

@@ -4,6 +4,7 @@ import type { Characteristic } from '../../plan/schema.ts';
 import { canonicalJson, sha256Hex } from '../canonical.ts';
 import type { Body, Disposition, Role, Severity, Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
+import { concessionLacks } from './concession.ts';
 import { isOfCoreTakenOut } from './core-changes.ts';
 import { type DerivedValue, RANGE } from './derived-value.ts';
 import { operationsOf } from './hold-scope.ts';
@@ -77,6 +78,8 @@ export type FindingState = 'open' | 'in work' | 'accepted' | 'closed';
 export interface Finding extends Fact {
   readonly id: string;
   readonly dispositions: readonly Kept<'disposition'>[];
+  /** Concessions that count for nothing, each with what it lacks. */
+  readonly lacking: readonly { readonly disposition: Kept<'disposition'>; readonly why: string }[];
   readonly state: FindingState;
 }
 
@@ -410,22 +413,27 @@ function derivedFact(view: View, { id, name }: Characteristic, operation: string
 
 function judged(view: View, fact: Fact): Finding {
   const id = findingId(fact.rule, fact.subject);
-  const said = dispositionsOf(view, fact.operation, id);
-  return { ...fact, id, dispositions: said, state: stateOf(view, fact, id, said) };
+  const accepted = acceptedDispositions(view, fact.operation, id);
+  const lacking = accepted.flatMap((disposition) => {
+    const why = lacks(disposition);
+    return why === null ? [] : [{ disposition, why }];
+  });
+  const said = lacking.length === 0 ? accepted : accepted.filter((d) => lacks(d) === null);
+  return { ...fact, id, dispositions: said, lacking, state: stateOf(view, fact, id, said) };
 }
 
-/** The dispositions of a finding that count: accepted by somebody with the authority, who did not propose it. */
-function dispositionsOf(view: View, operation: string, id: string): Kept<'disposition'>[] {
+/** The dispositions of a finding that were accepted by somebody with the authority, who did not propose them. */
+function acceptedDispositions(view: View, operation: string, id: string): Kept<'disposition'>[] {
   return live(view, `disposition/${operation}`, 'disposition')
     .filter(({ body, entry }) => body.finding === id && accepts(body, entry.by))
     .sort(byTime);
 }
 
-/** A concession counts when it says how far it goes and who agreed. */
 const accepts = (body: Body<'disposition'>, by: string): boolean =>
-  body.proposedBy !== by &&
-  authority[body.decision].includes(body.role) &&
-  (body.decision !== 'concession' || (body.limits !== undefined && body.agreedBy !== undefined));
+  body.proposedBy !== by && authority[body.decision].includes(body.role);
+
+const lacks = ({ body, entry }: Kept<'disposition'>): string | null =>
+  body.decision === 'concession' ? concessionLacks(body, entry.recordedAt) : null;
 
 function stateOf(view: View, fact: Fact, id: string, said: readonly Kept<'disposition'>[]): FindingState {
   const closed = live(view, `disposition/${fact.operation}`, 'closure').some(

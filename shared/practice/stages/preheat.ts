@@ -143,7 +143,7 @@ function bandsCold(site: Site): PracticeEvent[] {
         decision: 'concession',
         words: 'Map it, look at it again after the bake.',
         limits: 'Up to 50 mm, outside only, not under a band pad.',
-        agreedBy: known.view().standing.person(site.personId('customer'))!.name,
+        ...site.agreement(known, site.time.at(operation, 1), 'letter', 'SW-0217'),
         proposedBy: site.personId('engineer'),
         name: known.view().standing.person(site.personId('quality'))!.name,
         role: 'quality',

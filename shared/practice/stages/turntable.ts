@@ -74,7 +74,7 @@ function levelling(site: Site): PracticeEvent[] {
         decision: 'concession',
         words: 'The pocket book has it with the time. Agrees with its neighbours.',
         limits: 'For this reading alone.',
-        agreedBy: known.view().standing.person(site.personId('engineer'))!.name,
+        ...site.agreement(known, site.time.at(operation, 1), 'call', 'call note 3'),
         proposedBy: site.personId('lead'),
         name: known.view().standing.person(site.personId('quality'))!.name,
         role: 'quality',

@@ -1,4 +1,5 @@
 import type { Body, Disposition, Role } from '../../../shared/logbook/kinds.ts';
+import type { Agreement } from '../../../shared/logbook/state/concession.ts';
 import type { Finding } from '../../../shared/logbook/state/findings.ts';
 import { askPin } from '../app/ask-pin.ts';
 import { openView } from '../app/tablet.ts';
@@ -15,7 +16,9 @@ export interface Decided {
   readonly decision: Disposition;
   readonly words: string;
   readonly limits?: string;
+  /** The customer's name again, for tablets that know no more of an agreement. */
   readonly agreedBy?: string;
+  readonly customer?: Agreement;
   readonly proposedBy: string;
   /** Who accepts, in which role. */
   readonly accepter: string;

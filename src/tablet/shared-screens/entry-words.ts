@@ -1,6 +1,7 @@
 import { faultWords } from '../../../shared/logbook/faults.ts';
 import type { Body } from '../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../shared/logbook/log.ts';
+import { agreementWords } from '../../../shared/logbook/state/concession.ts';
 import { spoken } from '../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
 import { addressWords } from '../../../shared/plan/core-stations.ts';
@@ -84,7 +85,8 @@ const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: neve
       .filter(Boolean)
       .join(', '),
   finding: (_, b: Body<'finding'>) => `${b.title} (${b.severity})`,
-  disposition: (_, b: Body<'disposition'>) => `${b.decision}: ${b.words}`,
+  disposition: (_, b: Body<'disposition'>) =>
+    `${b.decision}: ${b.words}${b.customer ? ` Agreed by ${agreementWords(b.customer)}.` : ''}`,
   closure: (_, b: Body<'closure'>) => b.words,
   strike: (view, b: Body<'strike'>) => `${struckWords(view, b.target)}: ${b.reason}${b.words ? `, ${b.words}` : ''}`,
   release: (_, b: Body<'release'>) => `${b.hold} by ${b.name}, ${count(b.evidence.length, 'entry', 'entries')} seen`,

@@ -3,6 +3,7 @@ import type { Body, Kind } from '../../kinds.ts';
 import type { Kept } from '../../log.ts';
 import { dateIn } from '../../time-words.ts';
 import { type Arrangement, arrangementById, arrangementStatus, openArrangements } from '../arrangements.ts';
+import { agreementWords } from '../concession.ts';
 import { doubtWords, whatIs } from '../doubt-words.ts';
 import { type Finding, findings, spoken, stationLabel } from '../findings.ts';
 import { holdState } from '../holds.ts';
@@ -149,7 +150,7 @@ export function findingLines(p: Preparing): HandoverLine[] {
   );
   const decided = [
     ...freshOf(p, 'disposition').map((d) =>
-      line(`Decided by ${d.body.name}: ${d.body.decision}, ${sentence(d.body.words)}`, [d]),
+      line(`Decided by ${d.body.name}: ${d.body.decision}, ${sentence(d.body.words)}${agreedWords(d)}`, [d]),
     ),
     ...freshOf(p, 'closure').map((c) => line(`Closed by ${c.body.name}: ${sentence(c.body.words)}`, [c])),
   ];
@@ -157,6 +158,10 @@ export function findingLines(p: Preparing): HandoverLine[] {
     ...(open.length === 0 ? [line('No finding is open.', [])] : atMost(LINES + 1, said)),
     ...atMost(LINES, decided),
   ];
+}
+
+function agreedWords({ body: { customer } }: Kept<'disposition'>): string {
+  return customer ? ` Agreed by ${agreementWords(customer)}.` : '';
 }
 
 /** Hold points in doubt, the next one with what it lacks, and what was signed or refused since. */

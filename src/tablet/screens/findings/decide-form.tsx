@@ -4,11 +4,13 @@ import type { Finding } from '../../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { acceptDisposition } from '../../acts/findings.ts';
 import { person } from '../../app/session.ts';
+import { dateIn } from '../../app/time.ts';
 import { useDraft } from '../../app/use-draft.ts';
 import { wasKept } from '../../app/was-kept.ts';
 import { roleName } from '../../app/words.ts';
 import { ChoiceList } from '../../parts/choice-list.tsx';
 import { dispositionMeanings, mayAccept } from './accepters.ts';
+import { CustomerAgreed } from './customer-agreed.tsx';
 import { type DecisionDraft, decidedOf, emptyDecision } from './decision.ts';
 import { FormSheet } from './form-sheet.tsx';
 
@@ -26,16 +28,21 @@ export function DecideForm({ view, finding, onEnd }: Props) {
     setAsk(null);
     draft.change(part);
   };
-  const value = { ...draft.value, proposedBy: draft.value.proposedBy || (person.value?.id ?? '') };
+  const today = dateIn(new Date(), view.genesis.timeZone);
+  const value = {
+    ...emptyDecision,
+    ...draft.value,
+    proposedBy: draft.value.proposedBy || (person.value?.id ?? ''),
+  };
   const accept = async () => {
-    const decided = decidedOf(value, view.standing.person(value.accepter));
+    const decided = decidedOf(value, view.standing.person(value.accepter), today);
     if ('ask' in decided) return setAsk(decided.ask);
     setAsk(null);
     if (!(await wasKept(acceptDisposition(finding, decided)))) return;
     void draft.clear();
     onEnd();
   };
-  const text = (key: 'words' | 'limits' | 'agreedBy', label: string) => (
+  const text = (key: 'words' | 'limits', label: string) => (
     <label class="labelled">
       <span>{label}</span>
       <textarea
@@ -58,7 +65,7 @@ export function DecideForm({ view, finding, onEnd }: Props) {
       {value.decision === 'concession' && (
         <>
           {text('limits', 'How far the concession goes')}
-          {text('agreedBy', 'Who agreed to it')}
+          <CustomerAgreed view={view} value={value} today={today} change={change} />
         </>
       )}
       <Proposer view={view} value={value.proposedBy} choose={(proposedBy) => change({ proposedBy, accepter: '' })} />

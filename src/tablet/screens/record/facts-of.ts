@@ -1,6 +1,7 @@
 import type { Body, Kind } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { arrangementById } from '../../../../shared/logbook/state/arrangements.ts';
+import { agreementWords, concessionLacks } from '../../../../shared/logbook/state/concession.ts';
 import { findingById, stationLabel } from '../../../../shared/logbook/state/findings.ts';
 import { planHashOf, type View } from '../../../../shared/logbook/state/view.ts';
 import { addressWords } from '../../../../shared/plan/core-stations.ts';
@@ -31,8 +32,19 @@ export function factsOf(view: View, kept: Kept): Facts {
   if (kept.kind === 'reading') return readingFacts(view, kept as unknown as Kept<'reading'>);
   const say = sayings[kept.kind] as (view: View, body: never) => Facts | Fact[];
   const said = say(view, kept.body as never);
-  if (kept.kind === 'release' && Array.isArray(said)) return { facts: [...said, ...signedFrom(view, kept)] };
-  return Array.isArray(said) ? { facts: said } : said;
+  return Array.isArray(said) ? { facts: [...said, ...factsOfEntry(view, kept)] } : said;
+}
+
+/** What an entry tells together with when and after what it was written. */
+function factsOfEntry(view: View, kept: Kept): Fact[] {
+  if (kept.kind === 'release') return signedFrom(view, kept);
+  if (kept.kind === 'disposition') return concessionFacts(kept as unknown as Kept<'disposition'>);
+  return [];
+}
+
+function concessionFacts({ body, entry }: Kept<'disposition'>): Fact[] {
+  const why = body.decision === 'concession' ? concessionLacks(body, entry.recordedAt) : null;
+  return told(fact('does not count', why));
 }
 
 const signedFrom = (view: View, kept: Kept): Fact[] =>
@@ -197,7 +209,7 @@ const sayings: Sayings = {
       fact('decision', b.decision),
       fact('words', b.words),
       fact('limits of the concession', b.limits),
-      fact('agreed by', b.agreedBy),
+      fact('agreed by', b.customer ? agreementWords(b.customer) : b.agreedBy),
       fact('proposed by', person(view, b.proposedBy)),
       fact('accepted by', `${b.name}, ${roleName(b.role)}`),
     ),
