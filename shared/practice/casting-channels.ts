@@ -8,7 +8,7 @@ type ChannelReading = Body<'round'>['readings'][number];
 /** K behind the plan for each K/h, and K of scatter, by group: glass and its floor follow the crown. */
 export type Following = Readonly<Record<string, { lag: number; noise: number; share: number }>>;
 
-const following: Following = {
+export const following: Following = {
   CR: { lag: -0.3, noise: 0.5, share: 1.004 },
   WU: { lag: -0.2, noise: 0.5, share: 1.002 },
   WL: { lag: -0.1, noise: 0.4, share: 1 },
@@ -67,13 +67,14 @@ export function castingRound(
     });
 }
 
-function temperature(
-  channel: Channel,
+/** °C of a channel without its scatter, never colder than the hall. */
+export const castingTemperature = (
   { planned_C, rate_K_h }: FurnaceMoment,
-  random: Random,
-  { lag, noise, share }: Following[string],
-): ChannelReading {
-  const value = HALL_C + share * (planned_C - HALL_C) - lag * rate_K_h + noise * random.normal();
-  const planned = channel.group === CONTROL ? { planned: rounded(planned_C, 1) } : {};
+  { lag, share }: Pick<Following[string], 'lag' | 'share'>,
+): number => Math.max(HALL_C - 1, HALL_C + share * (planned_C - HALL_C) - lag * rate_K_h);
+
+function temperature(channel: Channel, moment: FurnaceMoment, random: Random, way: Following[string]): ChannelReading {
+  const value = castingTemperature(moment, way) + way.noise * random.normal();
+  const planned = channel.group === CONTROL ? { planned: rounded(moment.planned_C, 1) } : {};
   return { ...plain(channel, Math.max(HALL_C - 1, value), 1), ...planned };
 }

@@ -85,13 +85,25 @@ export function zonePower({ planned_C, rate_K_h }: FurnaceMoment, random: Random
   );
 }
 
+/** What a logger shows of a channel before its scatter, K; null for channels that do not live in the preheat. */
+export function preheatLogged(channel: Channel, moment: FurnaceMoment): { value: number | null; noise: number } | null {
+  const way = following[channel.group];
+  if (!way) return null;
+  if (channel.id === dead.channel && moment.hour >= dead.from_h) return { value: null, noise: way.noise };
+  return { value: temperature(channel, moment) - wandered(channel, moment.hour), noise: way.noise };
+}
+
+/** How far the suspect junction has wandered, K. */
+const wandered = (channel: Channel, hour: number): number =>
+  channel.id === suspect.channel && hour >= suspect.from_h ? Math.min(14, 0.6 * (hour - suspect.from_h)) : 0;
+
 function junction(channel: Channel, moment: FurnaceMoment, reference_C: number, random: Random): ChannelReading {
   const planned = channel.group === CONTROL ? { planned: rounded(moment.planned_C, 1) } : {};
   const true_C = temperature(channel, moment) + (following[channel.group]?.noise ?? 0) * random.normal();
   if (channel.id === dead.channel && moment.hour >= dead.from_h)
     return { channel: channel.id, value: null, state: 'dead', words: dead.words, ...planned };
   const wanders = channel.id === suspect.channel && moment.hour >= suspect.from_h;
-  const read_C = wanders ? true_C - Math.min(14, 0.6 * (moment.hour - suspect.from_h)) : true_C;
+  const read_C = true_C - wandered(channel, moment.hour);
   const said = wanders ? ({ state: 'suspect', words: suspect.words } as const) : ({ state: 'good' } as const);
   return { channel: channel.id, ...asTyped(channel, read_C, reference_C), ...said, ...planned };
 }

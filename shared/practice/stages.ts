@@ -2,6 +2,7 @@ import type { PracticeEvent } from './events.ts';
 import type { Site } from './site.ts';
 import { ANNEAL_LAST, anneal } from './stages/anneal.ts';
 import { arrangements } from './stages/arrangements.ts';
+import { COOL_DOWN_LAST, coolDown } from './stages/cool-down.ts';
 import { furnace } from './stages/furnace.ts';
 import { handovers } from './stages/handovers.ts';
 import { MELT_LAST, melt } from './stages/melt.ts';
@@ -28,5 +29,7 @@ export const stories = {
   melt: { last: MELT_LAST, stages: [...stages, melt] },
   /** In the slow range of the anneal, with the melt behind it. */
   anneal: { last: ANNEAL_LAST, stages: [...stages, anneal] },
+  /** At the end of the cool-down, with the rounds of every heat behind it. */
+  'cool-down': { last: COOL_DOWN_LAST, stages: [...stages, coolDown] },
 } as const satisfies Readonly<Record<string, Story>>;
 export type StoryName = keyof typeof stories;

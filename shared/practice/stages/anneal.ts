@@ -1,77 +1,37 @@
-import { heatPlan } from '../../calculations/heat-plan.ts';
-import { dueRounds } from '../../logbook/state/rounds.ts';
-import { heatPlanInput } from '../../plan/heat-plan-hours.ts';
-import { annealing, castingRound } from '../casting-channels.ts';
+import { annealing } from '../casting-channels.ts';
 import type { PracticeEvent } from '../events.ts';
+import { type HeatClock, heatRounds, markAt } from '../heat-rounds.ts';
 import type { Site } from '../site.ts';
-import { HOUR_MS, heatPlanOf, MINUTE_MS } from '../timetable.ts';
-import { type CastingClock, castingClock, castingHeat, FAST_COOL_H, HEAT_H, STOP_H, walker } from './melt.ts';
+import { castingClock, castingHeat, FAST_COOL_H, HEAT_H, STOP_H } from './melt.ts';
 
 const HEAT = 'P4';
 /** Hours of the anneal that are past: it stands at some 494 °C in the slow range. */
 const LAST_H = 471;
-const HEAT_PLAN_H = 698;
-export const ANNEAL_LAST = { operation: '11.3', share: LAST_H / HEAT_PLAN_H };
+/** Hours of the whole anneal by its plan. */
+export const ANNEAL_H = 698;
+export const ANNEAL_LAST = { operation: '11.3', share: LAST_H / ANNEAL_H };
 const BASELINE_H = 44;
 
 /** The casting heat to its end, and the anneal into the slow range. All figures are invented. */
-export function anneal(site: Site): PracticeEvent[] {
-  const at = castingClock(site, HEAT_H + LAST_H);
+export const anneal = (site: Site): PracticeEvent[] => annealed(site, castingClock(site, HEAT_H + LAST_H), LAST_H);
+
+/**
+ * The casting heat to its end, and so many hours of the anneal.
+ * @param at by hours from the start of the casting heat
+ */
+export function annealed(site: Site, at: HeatClock, until_h: number): PracticeEvent[] {
+  const from = (hour: number) => at(HEAT_H + hour);
   return [
     ...castingHeat(site, at, HEAT_H),
-    ...marks(site, at),
-    ...rounds(site, (hour) => at(HEAT_H + hour)),
-    ...baseline(site, at(HEAT_H + BASELINE_H)),
+    markAt(site, '10.1', 'finished', at(FAST_COOL_H - 0.02)),
+    markAt(site, '11.1', 'started', at(FAST_COOL_H)),
+    markAt(site, '11.2', 'started', at(STOP_H - 0.5)),
+    markAt(site, '11.2', 'finished', from(-0.05)),
+    markAt(site, '11.1', 'finished', from(-0.03)),
+    markAt(site, '11.3', 'started', from(0), HEAT),
+    ...heatRounds(site, { heat: HEAT, at: from, until_h, operation: () => '11.3', late_min: 4, ways: annealing }),
+    ...baseline(site, from(BASELINE_H)),
   ];
-}
-
-function marks(site: Site, at: CastingClock): PracticeEvent[] {
-  const mark = (operation: string, kind: 'started' | 'finished', hour: number, heat?: string) =>
-    site.write({
-      tablet: 0,
-      at: at(hour),
-      by: 'lead',
-      kind: 'operation',
-      body: { operation, mark: kind, ...(heat ? { heat } : {}) },
-    });
-  return [
-    mark('10.1', 'finished', FAST_COOL_H - 0.02),
-    mark('11.1', 'started', FAST_COOL_H),
-    mark('11.2', 'started', STOP_H - 0.5),
-    mark('11.2', 'finished', HEAT_H - 0.05),
-    mark('11.1', 'finished', HEAT_H - 0.03),
-    mark('11.3', 'started', HEAT_H, HEAT),
-  ];
-}
-
-function rounds(site: Site, at: CastingClock): PracticeEvent[] {
-  const r = site.random('rounds P4');
-  const plan = heatPlanOf(site.plan, HEAT);
-  return dueRounds(plan)
-    .filter((d) => d.at_h < LAST_H)
-    .map(({ at_h, extent }): PracticeEvent => {
-      const observedAt = at(at_h) + Math.round(r.between(0, 4)) * MINUTE_MS;
-      const hour = (observedAt - at(0)) / HOUR_MS;
-      const moment = { hour, ...heatPlan.compute(heatPlanInput(plan, [hour])).points[0]! };
-      const by = walker(Number(site.time.iso(observedAt).slice(11, 13)));
-      return site.write({
-        tablet: 0,
-        at: observedAt + 4 * MINUTE_MS,
-        observedAt,
-        by,
-        kind: 'round',
-        body: {
-          operation: '11.3',
-          heatPlan: plan.id,
-          extent,
-          dueAt: site.time.iso(at(at_h)),
-          plan: site.planHash,
-          readings: castingRound(site.plan, moment, 0, extent, r, annealing),
-          observer: site.personId(by),
-          way: 'keypad',
-        },
-      });
-    });
 }
 
 /** What the pairs and the middle showed at the even soak. */

@@ -1,11 +1,7 @@
-import { heatPlan } from '../../calculations/heat-plan.ts';
-import { dueRounds } from '../../logbook/state/rounds.ts';
-import { heatPlanInput } from '../../plan/heat-plan-hours.ts';
-import { castingRound } from '../casting-channels.ts';
-import type { CrewKey } from '../crew.ts';
 import type { PracticeEvent } from '../events.ts';
+import { type HeatClock, heatRounds, markAt } from '../heat-rounds.ts';
 import type { Site } from '../site.ts';
-import { HOUR_MS, heatPlanOf, MINUTE_MS } from '../timetable.ts';
+import { HOUR_MS, MINUTE_MS } from '../timetable.ts';
 
 const HEAT = 'P3';
 /** Hours of the casting heat: spin-up begins, the table stands at rate, the melt is watched, the first mark is in sight. */
@@ -34,11 +30,8 @@ const TIME_H = 0.85;
 const LATE_PORT = '300';
 const LATE_TIME_H = 2.4;
 
-/** Moments of the casting heat by its hour, ms since 1970. */
-export type CastingClock = (hour: number) => number;
-
 /** The heat is started at any hour: so that the story ends now, and not some hours ago. */
-export function castingClock(site: Site, last_h: number): CastingClock {
+export function castingClock(site: Site, last_h: number): HeatClock {
   const spare_ms = site.endsAt - (site.time.at('9.2', 0) + last_h * HOUR_MS);
   const start = site.time.at('9.2', 0) + Math.floor(spare_ms / QUARTER_MS) * QUARTER_MS;
   return (hour) => start + Math.round(hour * 3600) * 1000;
@@ -48,7 +41,7 @@ export function castingClock(site: Site, last_h: number): CastingClock {
 export const melt = (site: Site): PracticeEvent[] => castingHeat(site, castingClock(site, LAST_H), LAST_H);
 
 /** The casting heat up to an hour, after the marks of what lies before it. */
-export function castingHeat(site: Site, at: CastingClock, last_h: number): PracticeEvent[] {
+export function castingHeat(site: Site, at: HeatClock, last_h: number): PracticeEvent[] {
   return [
     ...weeksBetween(site),
     ...marks(site, at),
@@ -72,15 +65,9 @@ function weeksBetween(site: Site): PracticeEvent[] {
   ];
 }
 
-function marks(site: Site, at: CastingClock): PracticeEvent[] {
+function marks(site: Site, at: HeatClock): PracticeEvent[] {
   const mark = (operation: string, kind: 'started' | 'finished', hour: number, heat?: string) =>
-    site.write({
-      tablet: 0,
-      at: at(hour),
-      by: 'lead',
-      kind: 'operation',
-      body: { operation, mark: kind, ...(heat ? { heat } : {}) },
-    });
+    markAt(site, operation, kind, at(hour), heat);
   return [
     mark('9.2', 'started', 0, HEAT),
     mark('9.2', 'finished', SPIN_UP_H),
@@ -89,10 +76,6 @@ function marks(site: Site, at: CastingClock): PracticeEvent[] {
     mark('10.1', 'started', MELT_H),
   ];
 }
-
-/** Who walks at an hour of the day. */
-export const walker = (hour: number): CrewKey =>
-  hour < 6 || hour >= 22 ? 'nightLead' : hour < 14 ? 'technician' : 'lateTechnician';
 
 const operationAt = (hour: number): string =>
   hour < SPIN_UP_H ? '9.2' : hour < MELT_H ? '9.3' : hour < FAST_COOL_H ? '10.1' : '11.1';
@@ -105,39 +88,19 @@ const spinAt = (hour: number): number =>
       ? Math.min(8, 2 * Math.floor(2 * (hour - SPIN_UP_H)))
       : RATE_RPM;
 
-function rounds(site: Site, at: CastingClock, last_h: number): PracticeEvent[] {
-  const r = site.random('rounds P3');
-  const plan = heatPlanOf(site.plan, HEAT);
-  const due = dueRounds(plan, (_, hour) => hour >= SPIN_UP_H && hour < MELT_H);
-  return due
-    .filter((d) => d.at_h < last_h)
-    .map(({ at_h, extent }): PracticeEvent => {
-      const observedAt = at(at_h) + Math.round(r.between(0, 3)) * MINUTE_MS;
-      const hour = (observedAt - at(0)) / HOUR_MS;
-      const moment = { hour, ...heatPlan.compute(heatPlanInput(plan, [hour])).points[0]! };
-      const by = walker(Number(site.time.iso(observedAt).slice(11, 13)));
-      return site.write({
-        tablet: 0,
-        at: observedAt + 4 * MINUTE_MS,
-        observedAt,
-        by,
-        kind: 'round',
-        body: {
-          operation: operationAt(hour),
-          heatPlan: plan.id,
-          extent,
-          dueAt: site.time.iso(at(at_h)),
-          plan: site.planHash,
-          readings: castingRound(site.plan, moment, spinAt(hour), extent, r),
-          observer: site.personId(by),
-          way: 'keypad',
-        },
-      });
-    });
-}
+const rounds = (site: Site, at: HeatClock, until_h: number): PracticeEvent[] =>
+  heatRounds(site, {
+    heat: HEAT,
+    at,
+    until_h,
+    operation: operationAt,
+    late_min: 3,
+    spin: spinAt,
+    runs: (_, hour) => hour >= SPIN_UP_H && hour < MELT_H,
+  });
 
 /** The rate timed over 100 turns each hour; once the drive hunted, and a quarter of an hour later it did no more. */
-function rates(site: Site, at: CastingClock): PracticeEvent[] {
+function rates(site: Site, at: HeatClock): PracticeEvent[] {
   const r = site.random('rates');
   const hours = Array.from({ length: Math.floor(LAST_H) - MELT_H }, (_, k) => MELT_H + 1 + k);
   const timed = (hour: number, value: number) =>
@@ -149,7 +112,7 @@ function rates(site: Site, at: CastingClock): PracticeEvent[] {
 }
 
 /** The marks every quarter of an hour, one port after the other. */
-function levels(site: Site, at: CastingClock): PracticeEvent[] {
+function levels(site: Site, at: HeatClock): PracticeEvent[] {
   const r = site.random('levels');
   const passes = Array.from({ length: Math.floor((LAST_H - FIRST_MARK_H) / 0.25) }, (_, k) => FIRST_MARK_H + 0.25 * k);
   return passes.flatMap((hour) =>

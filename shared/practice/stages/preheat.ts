@@ -2,8 +2,8 @@ import { heatPlan } from '../../calculations/heat-plan.ts';
 import { segmentEnds } from '../../logbook/state/heat.ts';
 import { dueRounds } from '../../logbook/state/rounds.ts';
 import { heatPlanInput } from '../../plan/heat-plan-hours.ts';
-import type { CrewKey } from '../crew.ts';
 import type { PracticeEvent } from '../events.ts';
+import { walker } from '../heat-rounds.ts';
 import { preheatRound } from '../preheat-channels.ts';
 import { numbered, type Site } from '../site.ts';
 import { HOUR_MS, heatPlanOf, MINUTE_MS } from '../timetable.ts';
@@ -39,10 +39,6 @@ function heat(site: Site): PracticeEvent[] {
     site.mark(operation, 'finished', 'nightLead'),
   ];
 }
-
-/** Who walks the rounds at an hour of the day. */
-const walker = (hour: number): CrewKey =>
-  hour < 6 || hour >= 22 ? 'nightLead' : hour < 14 ? 'technician' : 'lateTechnician';
 
 function rounds(site: Site): PracticeEvent[] {
   const r = site.random('rounds P1');

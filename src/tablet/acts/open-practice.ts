@@ -1,16 +1,20 @@
 import type { Signer } from '../../../shared/logbook/crypto.ts';
+import { heatOf } from '../../../shared/logbook/state/rounds.ts';
 import { buildPlan } from '../../../shared/plan/build-plan.ts';
 import { practiceDesign } from '../../../shared/plan/practice-design.ts';
 import { type CrewKey, crewKeys, PRACTICE_CASTING_NAME } from '../../../shared/practice/crew.ts';
 import { generatePractice, type PracticePerson } from '../../../shared/practice/generate-practice.ts';
+import { loggerRecord } from '../../../shared/practice/logger-record.ts';
 import { PRACTICE_PIN } from '../../../shared/practice/practice-pin.ts';
 import type { StoryName } from '../../../shared/practice/stages.ts';
 import { choosePerson } from '../app/session.ts';
-import { listCasting, logChanged, showCasting } from '../app/tablet.ts';
+import { listCasting, logChanged, logShown, openView, showCasting } from '../app/tablet.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import type { PersonKeyRow, TabletKeyRow } from '../storage/database.ts';
 import { makeTabletKey, randomId, tabletSigner } from '../storage/keys.ts';
+import { LoggerBeside } from '../storage/logger/logger-beside.ts';
 import { makePersonKey, openPersonKey } from '../storage/person-keys.ts';
+import { takeLoggerFile } from './logger.ts';
 
 /** The story that every tablet tells. */
 const SEED = 'quarry lane';
@@ -55,6 +59,28 @@ export async function openPractice(
   await listCasting({ id: casting, name: PRACTICE_CASTING_NAME, practice: true, openedAt: now.toISOString() });
   showCasting(store);
   await choosePerson(keys.technician.person.id);
+  if (story === 'cool-down') await takeRecord(onProgress);
+}
+
+/** The logger's record of every heat comes in as any logger's file does. */
+async function takeRecord(onProgress?: (done: number, of: number) => void): Promise<void> {
+  await logShown();
+  const view = openView();
+  const heats = view.plan.heatPlans.flatMap((plan) => heatOf(view, plan) ?? []);
+  const beside = new LoggerBeside();
+  try {
+    for (const [i, { plan, start_ms, ended_ms, planEnds_ms }] of heats.entries()) {
+      onProgress?.(i, heats.length);
+      const now_ms = Date.now();
+      const end_ms = ended_ms ?? Math.min(planEnds_ms, now_ms);
+      const { name, text, mapping } = loggerRecord(SEED, view.plan, { plan, start_ms, end_ms });
+      const file = new File([text], name, { type: 'text/csv' });
+      const report = await beside.read(file, mapping, now_ms, () => {});
+      await takeLoggerFile(beside, { file, mapping, report });
+    }
+  } finally {
+    beside.end();
+  }
 }
 
 async function practiceKeys(tabletKey: TabletKeyRow): Promise<PracticeKeys> {

@@ -49,7 +49,7 @@ export function TwoWays() {
 function Practice() {
   const { route } = useLocation();
   const state = useSignal<{ done: number; of: number } | { error: string } | null>(null);
-  const open = async (story: 'survey' | 'melt' | 'anneal') => {
+  const open = async (story: 'survey' | 'melt' | 'anneal' | 'cool-down') => {
     state.value = { done: 0, of: 0 };
     try {
       const { openPractice } = await import('../../acts/open-practice.ts');
@@ -92,9 +92,12 @@ function Practice() {
             <button type="button" class="button" onClick={() => void open('anneal')}>
               Open it in the anneal
             </button>
+            <button type="button" class="button" onClick={() => void open('cool-down')}>
+              Open it at the end of the cool-down
+            </button>
             <p class="small dim">
-              At the melt and in the anneal the weeks between are left out: their sheets are empty, and their hold
-              points stand open.
+              In the last three the weeks between are left out: their sheets are empty, and their hold points stand
+              open. The last has every heat, with the record of the furnace’s logger.
             </p>
           </>
         )}
