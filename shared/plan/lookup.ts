@@ -157,3 +157,9 @@ const hoursADay: Readonly<Record<Operation['calendar'], number>> = { day: 40 / 7
 
 /** Elapsed days of an operation, at an even pace and without waiting. */
 export const elapsedDays = (operation: Operation): number => operation.hours / hoursADay[operation.calendar];
+
+/** Where the readings are taken that a value of an operation comes from: there, or in the last operation before it. */
+export function readAt(plan: Plan, source: Characteristic, operation: string): string | null {
+  const place = (id: string) => plan.operations.findIndex((o) => o.id === id);
+  return source.operations.filter((id) => place(id) <= place(operation)).at(-1) ?? null;
+}

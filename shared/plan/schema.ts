@@ -130,6 +130,8 @@ export const operationSchema = z.object({
       text,
       /** A station set: the item may also be answered station by station. */
       stations: z.optional(id),
+      /** A characteristic: readings wherever it is asked for in this operation fill the item. */
+      reads: z.optional(id),
     }),
   ),
   /** How often the sheet is filled: once, or a sheet for each of these. */

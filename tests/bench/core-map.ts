@@ -125,7 +125,7 @@ function watchForMap(path: string): void {
 }
 
 /** Drags and turns the wheel over the map for some seconds; the times from each frame to the next, ms. */
-async function moveAround(page: Page, seconds: number): Promise<number[]> {
+export async function moveAround(page: Page, seconds: number): Promise<number[]> {
   const box = (await page.locator('.core-map canvas').boundingBox())!;
   const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
   await page.mouse.move(x, y);

@@ -1,5 +1,6 @@
 import { buildPlan } from '../../shared/plan/build-plan.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
+import type { Plan, Station } from '../../shared/plan/schema.ts';
 import { CastingStore } from '../../src/tablet/storage/casting-store.ts';
 import { TabletDatabase } from '../../src/tablet/storage/database.ts';
 import { makeTabletKey, tabletSigner } from '../../src/tablet/storage/keys.ts';
@@ -15,9 +16,32 @@ const crew = [
 
 interface Wanted {
   readonly blank_diameter_mm: number;
+  /** The wall of the tub as the log has it; left out: as the plan has it. */
+  readonly wall?: { readonly angles: number; readonly heights: number };
   readonly measured: readonly { operation: string; characteristic: string; except?: string; first?: number }[];
   readonly finished: readonly string[];
   readonly stated: readonly { hold: string; requirement: string }[];
+}
+
+/** The plan with so many angles and heights of its tub's wall: a diameter lies across two angles. */
+function withWall(plan: Plan, { angles, heights }: { angles: number; heights: number }): Plan {
+  const least = Math.min(...plan.stationSets.T24x3!.map((s) => s.height_mm!));
+  const most = Math.max(...plan.stationSets.T24x3!.map((s) => s.height_mm!));
+  const levels = Array.from({ length: heights }, (_, i) =>
+    Math.round(least + ((most - least) * i) / Math.max(1, heights - 1)),
+  );
+  const at = (count: number): Station[] =>
+    levels.flatMap((height_mm) =>
+      Array.from({ length: count }, (_, i) => {
+        const angle_deg = (360 / angles) * (i + 0.5);
+        return { id: `${angle_deg}@${height_mm}`, label: `${angle_deg}° at ${height_mm} mm`, angle_deg, height_mm };
+      }),
+    );
+  const rings = levels.map((height_mm) => ({ id: `h${height_mm}`, label: `${height_mm} mm`, height_mm }));
+  return {
+    ...plan,
+    stationSets: { ...plan.stationSets, T24x3: at(angles), D12x3: at(angles / 2), heights: rings },
+  };
 }
 
 /** Makes a casting at the stage of its cores in this browser's storage, for the built app to open. */
@@ -31,7 +55,8 @@ async function importCores(wanted: Wanted): Promise<{ casting: string; entries: 
       return { person, row };
     }),
   );
-  const plan = buildPlan({ ...practiceDesign, blank_diameter_mm: wanted.blank_diameter_mm });
+  const own = buildPlan({ ...practiceDesign, blank_diameter_mm: wanted.blank_diameter_mm });
+  const plan = wanted.wall ? withWall(own, wanted.wall) : own;
   const { casting, lines } = await coresLog({
     seed: 'cores',
     plan,

@@ -7,6 +7,7 @@ import { doubtWords } from '../../shared/logbook/state/doubt-words.ts';
 import { findingsOf } from '../../shared/logbook/state/findings.ts';
 import { holdState } from '../../shared/logbook/state/holds.ts';
 import { stationStates } from '../../shared/logbook/state/readings.ts';
+import { sheetState } from '../../shared/logbook/state/sheets.ts';
 import { planHashOf } from '../../shared/logbook/state/view.ts';
 import { addressWords } from '../../shared/plan/core-stations.ts';
 import type { Plan } from '../../shared/plan/schema.ts';
@@ -257,5 +258,64 @@ describe('addresses in words', () => {
   it('run on inside a ring', () => {
     expect(addressWords(['3.1', '3.2', '3.3'])).toBe('3.1 to 3.3');
     expect(addressWords(['0.1', '1.1', '1.2', '1.6', '2.1'])).toBe('0.1, 1.1 to 1.2, 1.6, 2.1');
+  });
+});
+
+describe('a line of the check sheet', () => {
+  const lined: Plan = {
+    ...plan,
+    operations: plan.operations.map((o) =>
+      o.id === '2'
+        ? {
+            ...o,
+            checks: [
+              { id: 'c1', text: 'all gaps read', reads: 'gap' },
+              { id: 'c2', text: 'each core seated', stations: 'C' },
+            ],
+          }
+        : o,
+    ),
+  };
+  const line = (tablet: TestTablet, item: string) => sheetState(tablet.view(), '2').items.find((i) => i.item === item)!;
+  const said = (answer: 'yes' | 'no', stations: string[]) => ({ ...check(answer, stations), plan: planHashOf(lined) });
+  const read = (station: string, value = 12) => ({ ...gap(station, value), plan: planHashOf(lined) });
+
+  it('is filled once every core is answered, and empty again when one of the answers is struck', () => {
+    const [a] = tablets(['A'], lined) as [TestTablet];
+    a.write('check', said('yes', ['0.1', '1.1']), technician, 10);
+    expect(line(a, 'c2').answer).toBeNull();
+    const last = a.write('check', said('yes', ['1.4']), technician, 11);
+    expect(line(a, 'c2')).toMatchObject({ answer: 'yes', by: null, filled: { stations: 3, of: 'answers' } });
+    expect(line(a, 'c2').filled!.by.hash).toBe(last.hash);
+    expect(sheetState(a.view(), '2')).toMatchObject({ answered: 1, complete: false });
+    a.write('strike', { target: last.hash, reason: 'mistyped' }, technician, 12);
+    expect(line(a, 'c2').answer).toBeNull();
+  });
+
+  it('stays open while a core is answered no, for a person to answer for the whole', () => {
+    const [a] = tablets(['A'], lined) as [TestTablet];
+    a.write('check', said('yes', ['0.1', '1.1']), technician, 10);
+    a.write('check', said('no', ['1.4']), technician, 11);
+    expect(line(a, 'c2').answer).toBeNull();
+    a.write('sheet', { ...sheet('2', { c2: 'no' }), plan: planHashOf(lined) }, technician, 12);
+    expect(line(a, 'c2').answer).toBe('no');
+    a.write('check', said('yes', ['1.4']), technician, 13);
+    // What a person said for the whole stands until that person changes it.
+    expect(line(a, 'c2').answer).toBe('no');
+  });
+
+  it('is filled by readings wherever they are asked for, and makes the sheet complete', () => {
+    const [a] = tablets(['A'], lined) as [TestTablet];
+    a.write('reading', read('0.1-1.1'), technician, 10);
+    expect(line(a, 'c1').answer).toBeNull();
+    const last = a.write('reading', read('0.1-1.4'), technician, 11);
+    expect(line(a, 'c1')).toMatchObject({ answer: 'yes', filled: { stations: 2, of: 'readings' } });
+    expect(line(a, 'c1').filled!.by.hash).toBe(last.hash);
+    a.write('check', said('yes', ['0.1', '1.1', '1.4']), technician, 12);
+    expect(sheetState(a.view(), '2').complete).toBe(true);
+    // The core was taken out: what was read of it does not fill the line any more.
+    a.write('core-change', { ...changed('1.4'), plan: planHashOf(lined) }, lead, 20);
+    expect(line(a, 'c1').answer).toBeNull();
+    expect(line(a, 'c2').answer).toBeNull();
   });
 });

@@ -84,7 +84,15 @@ export async function coresLog(wanted: CoresLogWanted): Promise<{ casting: strin
     for (const station of stationsOf(plan, c)) {
       if (!stations(station.id)) continue;
       const read = valueAt(plan, c, operation, station.id, random);
-      const judged = judgedReading({ plan, operation, characteristic: c, station: station.id, read, instrument });
+      const judged = judgedReading({
+        plan,
+        operation,
+        characteristic: c,
+        station: station.id,
+        read,
+        instrument,
+        temperatures: c.at20 ? { part_C: 20, scale_C: 20 } : undefined,
+      });
       await write(
         'reading',
         {

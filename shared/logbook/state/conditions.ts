@@ -1,4 +1,4 @@
-import type { limitsAt } from '../../plan/lookup.ts';
+import { characteristicById, type limitsAt, readAt } from '../../plan/lookup.ts';
 import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
@@ -229,14 +229,14 @@ const operationNamed = (characteristic: Characteristic, operation: string): stri
 
 /** The readings that a derived value comes from are measured, not the value itself. */
 function mendOf(view: View, characteristic: Characteristic, operation: string, station: string | null): Mend {
-  const source = characteristic.kind === 'derived' ? characteristic.derivedFrom?.characteristics[0] : undefined;
-  const known = source !== undefined && view.judge?.derive(view, characteristic.id, operation) !== null;
-  return {
-    to: 'survey',
-    operation,
-    characteristic: known ? source : characteristic.id,
-    station: known ? null : station,
-  };
+  const derived = characteristic.kind === 'derived' && view.judge?.derive(view, characteristic.id, operation) !== null;
+  const source = derived
+    ? characteristicById(view.plan, characteristic.derivedFrom?.characteristics[0] ?? '')
+    : undefined;
+  const read = source && readAt(view.plan, source, operation);
+  return source && read
+    ? { to: 'survey', operation: read, characteristic: source.id, station: null }
+    : { to: 'survey', operation, characteristic: characteristic.id, station };
 }
 
 function characteristicWords(

@@ -13,6 +13,7 @@ import { arrangementFacts } from './arrangement-facts.ts';
 import { behindDoubt } from './behind-doubt.ts';
 import { lackedBy } from './carried.ts';
 import { checkFacts } from './check-facts.ts';
+import { coreHeightChanges, faceThicknesses, gapMean } from './core-derived.ts';
 import { coreSample } from './core-sample.ts';
 import { type DerivedValue, type Judge, RANGE, type Raw } from './derived-value.ts';
 import { limitsOfReading, planOfReadings } from './judged-limits.ts';
@@ -141,6 +142,9 @@ const derivations: Readonly<Record<string, Derivation>> = {
     single(view, operation, 'floor-level', (p) => ofFloor(p, (fit) => fit.flatness_minimum_zone_mm)),
   'floor-tilt': (view, operation) =>
     single(view, operation, 'floor-level', (p) => ofFloor(p, (fit) => fit.tilt_mm_per_m)),
+  'gap-mean': gapMean,
+  'core-height-change': coreHeightChanges,
+  'face-sheet-thickness': faceThicknesses,
   'level-remaining': levelsLeft,
   'anneal-rate': fastestDay,
   'cool-rate': fastestDay,

@@ -13,7 +13,10 @@ export const finishAfter = (id: string, lag_h: number): Link => ({ id, type: 'FF
 /** An item that may also be answered core by core. */
 export const atCores = (text: string): SheetItem => ({ text, stations: CORES });
 
-type SheetItem = string | { readonly text: string; readonly stations: string };
+/** An item that says that a characteristic is read: its readings fill it. */
+export const whenRead = (reads: string, text: string): SheetItem => ({ text, reads });
+
+type SheetItem = string | { readonly text: string; readonly stations?: string; readonly reads?: string };
 
 /** An operation as its sheet says it: stage and item numbers follow from the place, the common items are added. */
 export type OperationSheet = Omit<Operation, 'stage' | 'checks' | 'sheetPer' | 'heatPlan' | 'rounds'> & {

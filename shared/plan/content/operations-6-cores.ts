@@ -1,5 +1,5 @@
 import type { EvaluatedDesign } from '../evaluate-design.ts';
-import { afterFinish, afterStart, atCores, finishAfter, type OperationSheet } from './links.ts';
+import { afterFinish, afterStart, atCores, finishAfter, type OperationSheet, whenRead } from './links.ts';
 
 /** Stage 6: liner, cores, pins and the survey before the bake. */
 export const liningAndCores = (w: EvaluatedDesign): OperationSheet[] => [
@@ -85,10 +85,10 @@ export const liningAndCores = (w: EvaluatedDesign): OperationSheet[] => [
     cautions: ['C04', 'C08'],
     checks: [
       'Height datum is the floor plane of 5.1, tied in at three bolts',
-      'All tops read at the core centre',
-      'Gaps read at two heights, 30 mm under the top and 30 mm above the floor',
+      whenRead('core-top-height', 'All tops read at the core centre'),
+      whenRead('core-gap', 'Gaps read at two heights, 30 mm under the top and 30 mm above the floor'),
       'Every neighbour pair in the sample read by both its addresses once',
-      "Edge cores' distance to liner read",
+      whenRead('core-to-liner', "Edge cores' distance to liner read"),
       'Mean gap worked out and handed to the process engineer',
       'Sampled stations drawn before the first reading, not chosen on the spot',
     ],

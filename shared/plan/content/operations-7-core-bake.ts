@@ -1,5 +1,5 @@
 import type { EvaluatedDesign } from '../evaluate-design.ts';
-import { afterFinish, atCores, type OperationSheet } from './links.ts';
+import { afterFinish, atCores, type OperationSheet, whenRead } from './links.ts';
 
 /** What hold point H05 looks for among the photos of the last look. */
 export const MOULD_MOSAIC = 'Full mosaic of the mould from above';
@@ -41,7 +41,7 @@ export const coreBake = (w: EvaluatedDesign): OperationSheet[] => [
     checks: [
       'Mould below 35 °C',
       'Datum tied in as before',
-      `All ${w.wholeCores.length} top heights read`,
+      whenRead('core-top-height', `All ${w.wholeCores.length} top heights read`),
       'Sample of 50 for gaps drawn by ring and sector',
       'Control chart of change looked at in setting order and in address order',
       `If the sample has one outside or the chart a signal, all ${w.wholeCores.length} read for that characteristic`,

@@ -1,5 +1,6 @@
 import type { Answer, Body } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
+import type { FilledLine } from '../../../../shared/logbook/state/filled-line.ts';
 import { anyKind, type View } from '../../../../shared/logbook/state/view.ts';
 import type { Change } from '../../acts/sheet-entries.ts';
 import { Filter } from '../../parts/filter.tsx';
@@ -18,6 +19,8 @@ interface Props {
   readonly number: string;
   readonly check: { readonly id: string; readonly text: string };
   readonly saved: readonly Saved[];
+  /** What fills it station by station; null while that is not whole. */
+  readonly byStations: FilledLine | null;
   readonly filled: FilledItem | undefined;
   /** What is asked about this answer before it is saved. */
   readonly asked: string | null;
@@ -27,8 +30,8 @@ interface Props {
 
 /** One item: as it was saved, or to be answered. */
 export function CheckItem(props: Props) {
-  const { saved, filled, check, number, onFill } = props;
-  if (saved.length > 0 && !filled) return <SavedItem {...props} />;
+  const { saved, byStations, filled, check, number, onFill } = props;
+  if ((saved.length > 0 || byStations) && !filled) return <SavedItem {...props} />;
   const answer = filled?.answer ?? null;
   return (
     <YesNoRow
@@ -97,7 +100,7 @@ const ASKING: { readonly [A in Answer]: string } = {
 const ANSWER_WORDS: { readonly [A in Answer]: string } = { yes: 'yes', no: 'no', 'not-applicable': 'not applicable' };
 
 /** An answer that stands, with who gave it and when. */
-function SavedItem({ view, number, check, saved, onFill }: Props) {
+function SavedItem({ view, number, check, saved, byStations, onFill }: Props) {
   return (
     <div class="operation-saved">
       <span class="n yes-no-number">{number}</span>
@@ -110,14 +113,26 @@ function SavedItem({ view, number, check, saved, onFill }: Props) {
             <SaidBy view={view} kept={anyKind(entry)} />
           </p>
         ))}
+        {byStations && (
+          <p class={`operation-answer ${byStations.answer}`}>
+            <b>{ANSWER_WORDS[byStations.answer]}</b>
+            <span>
+              {byStations.of === 'answers' ? 'answered at all' : 'read at'} <span class="n">{byStations.stations}</span>{' '}
+              stations
+            </span>
+            <SaidBy view={view} kept={byStations.by} />
+          </p>
+        )}
       </div>
       <button
         type="button"
         class="button"
-        aria-label={`Change: ${check.text}`}
-        onClick={() => onFill({ answer: null, words: '', change: 'mistyped' })}
+        aria-label={`${saved.length > 0 ? 'Change' : 'Answer for the whole'}: ${check.text}`}
+        onClick={() =>
+          onFill({ answer: null, words: '', ...(saved.length > 0 ? { change: 'mistyped' as const } : {}) })
+        }
       >
-        Change
+        {saved.length > 0 ? 'Change' : 'Answer'}
       </button>
     </div>
   );

@@ -24,7 +24,10 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
   const { operation } = state;
   const { value, ready } = draft;
   const entries = entriesOfPart(state.sheet.entries, value.part);
-  const answered = operation.checks.filter((check) => savedOf(entries, check.id).length > 0).length;
+  const filledBy = new Map(state.sheet.items.map((i) => [i.item, i.filled]));
+  const answered = operation.checks.filter(
+    (check) => savedOf(entries, check.id).length > 0 || (filledBy.get(check.id) ?? null) !== null,
+  ).length;
   const fill = (item: string, filled: FilledItem | null) => {
     const { [item]: _, ...others } = value.answers;
     draft.change({ answers: filled ? { ...others, [item]: filled } : others });
@@ -41,6 +44,7 @@ export function CheckSheet({ view, state, draft, saving }: Props) {
                 number={`${index + 1}`}
                 check={check}
                 saved={savedOf(entries, check.id)}
+                byStations={filledBy.get(check.id) ?? null}
                 filled={value.answers[check.id]}
                 asked={
                   saving.problem?.at === 'words' && saving.problem.items.includes(check.id)

@@ -1,7 +1,9 @@
 import { useState } from 'preact/hooks';
+import { readBefore } from '../../../../shared/logbook/state/change-between.ts';
 import type { DerivedValue } from '../../../../shared/logbook/state/derived-value.ts';
 import { GUARD_FACTOR } from '../../../../shared/logbook/state/derived-value.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { characteristicById, readAt } from '../../../../shared/plan/lookup.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
@@ -23,7 +25,15 @@ export function DerivedSheet({
 }) {
   const { characteristic: c, operation } = survey;
   const shown = shownNow(c);
-  const sources = c.derivedFrom?.characteristics ?? [];
+  const sources = (c.derivedFrom?.characteristics ?? []).flatMap((id) => {
+    const source = characteristicById(view.plan, id);
+    const read = source && readAt(view.plan, source, operation.id);
+    return source && read ? [{ source, read }] : [];
+  });
+  const changed =
+    c.derivedFrom?.calculation === 'control-chart'
+      ? sources.filter(({ source, read }) => readBefore(source, read) !== null).map(({ source }) => source.id)
+      : [];
   const [opened, setOpened] = useState<string | null>(null);
   const label = (id: string) => survey.items.find((i) => i.station.id === id)?.station.label ?? id;
   return (
@@ -59,9 +69,14 @@ export function DerivedSheet({
         </Overlay>
       )}
       <div class="buttons pad">
-        {sources.map((id) => (
-          <a key={id} class="button" href={`/survey/${operation.id}/${id}`}>
-            {view.plan.characteristics.find((s) => s.id === id)?.name ?? id}
+        {sources.map(({ source, read }) => (
+          <a key={source.id} class="button" href={`/survey/${read}/${source.id}`}>
+            {source.name}
+          </a>
+        ))}
+        {changed.map((id) => (
+          <a key={id} class="button" href={`/change/${operation.id}/${id}`}>
+            Control chart of the change
           </a>
         ))}
       </div>
