@@ -50,7 +50,7 @@ interface ScreenOf {
 const COUNTED = '.cores-legend b';
 const MAP = '.core-map canvas';
 
-const SCREENS: readonly ScreenOf[] = [
+export const SCREENS: readonly ScreenOf[] = [
   { name: 'List of surveys', path: '/survey', stands: '.survey-group' },
   { name: 'Tub survey, radii before', path: '/survey/2.4/tub-radius', stands: '.wall-sheet' },
   { name: 'Tub survey after the preheat, polar plot', path: '/survey/5.1/tub-diameter-20', stands: '.round-sheet svg' },
@@ -91,7 +91,7 @@ export async function surveyScreenTimes(lab: Lab, wanted: SurveyScreensWanted): 
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
     // Setup waits until the log is read, and asks nothing of it.
     await page.goto(lab.app('/setup'));
-    await page.locator('h1').waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Setup' }).waitFor();
     await throttle(page, wanted.slowed);
     const session = await page.context().newCDPSession(page);
     await session.send('Performance.enable', { timeDomain: 'threadTicks' });
@@ -120,7 +120,7 @@ export async function surveyScreenTimes(lab: Lab, wanted: SurveyScreensWanted): 
   }
 }
 
-async function importAll(
+export async function importAll(
   lab: Lab,
   page: Page,
   { blank_diameter_mm, wall, measured }: SurveyScreensWanted,
@@ -168,7 +168,7 @@ async function openAll(page: Page, session: CDPSession): Promise<(Opened & { wor
   return times;
 }
 
-async function open(page: Page, screen: ScreenOf): Promise<Opened> {
+export async function open(page: Page, screen: ScreenOf): Promise<Opened> {
   await page.evaluate(watch, screen);
   const took = await page.waitForFunction(
     () => (globalThis as unknown as { watched: Opened | null }).watched ?? false,

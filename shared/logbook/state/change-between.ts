@@ -34,6 +34,14 @@ export function changeBetween(
   });
 }
 
+/** Whether any station has been read in both operations. */
+export function isChangeKnown(view: View, { id }: Characteristic, before: string, after: string): boolean {
+  const earlier = stationStates(view, before, id);
+  for (const [station, { current }] of stationStates(view, after, id))
+    if (current.length > 0 && (earlier.get(station)?.current.length ?? 0) > 0) return true;
+  return false;
+}
+
 /** The operation in which a characteristic was read before this one; null where this is the first. */
 export const readBefore = ({ operations }: Characteristic, operation: string): string | null =>
   operations[operations.indexOf(operation) - 1] ?? null;

@@ -10,6 +10,7 @@ import { usedInstruments } from './hold-scope.ts';
 import { limitsOf, stationStates, verdictOf, worst } from './readings.ts';
 import { mark, withPredecessors } from './sequence.ts';
 import { sheetState } from './sheets.ts';
+import { stabilityOf, stabilityWords } from './stability.ts';
 import { measuredOf, stationsAsked } from './stations-asked.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
@@ -205,6 +206,7 @@ function conditionOf(view: View, id: string, operation: string): Condition {
         : [
             characteristicWords(judged, enough ? 0 : missing.length, bad, undecided),
             ...uncounted(view, operation, id),
+            ...restWords(view, characteristic),
           ].join('; '),
     met,
     verdict: worst(judged.map((j) => j.verdict)),
@@ -237,6 +239,13 @@ function mendOf(view: View, characteristic: Characteristic, operation: string, s
   return source && read
     ? { to: 'survey', operation: read, characteristic: source.id, station: null }
     : { to: 'survey', operation, characteristic: characteristic.id, station };
+}
+
+/** Of a change: whether what changed has come to rest. */
+function restWords(view: View, { kind, derivedFrom, id }: Characteristic): string[] {
+  const source = characteristicById(view.plan, derivedFrom?.characteristics[0] ?? '');
+  const found = kind === 'derived' && source ? stabilityOf(view, source) : null;
+  return found?.limitedBy.id === id && found.heats.length > 0 ? [stabilityWords(found)] : [];
 }
 
 function characteristicWords(

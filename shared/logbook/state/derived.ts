@@ -12,6 +12,7 @@ import { fastestDay, pairDifferences, throughDifferences } from './anneal-derive
 import { arrangementFacts } from './arrangement-facts.ts';
 import { behindDoubt } from './behind-doubt.ts';
 import { lackedBy } from './carried.ts';
+import { readBefore } from './change-between.ts';
 import { checkFacts } from './check-facts.ts';
 import { coreHeightChanges, faceThicknesses, gapMean } from './core-derived.ts';
 import { coreSample } from './core-sample.ts';
@@ -33,9 +34,6 @@ interface Point {
 /** A value, and the calculation behind it where one has a name. */
 type Worked = { value: number; worked?: NonNullable<DerivedValue['worked']> };
 type Derivation = (view: View, operation: string) => Raw[];
-
-/** The survey that a later one of the same characteristic is compared with. */
-const BASELINE: Readonly<Record<string, string>> = { '5.1': '2.4' };
 
 /** Every station of a measured characteristic with the reading that stands, or null while one is missing. */
 function complete(view: View, operation: string, characteristic: string): Point[] | null {
@@ -96,10 +94,11 @@ function ofFloor(points: readonly Point[], take: (fit: ReturnType<typeof planeFi
   return { value: take(planeFit.compute(input)), worked: { calculation: planeFit.name, input } };
 }
 
-/** Station by station, what a later survey found more than its baseline. */
+/** Station by station, what a later survey found more than the one before it. */
 function changes(view: View, operation: string, characteristic: string): Raw[] {
-  const baseline = BASELINE[operation];
-  if (!baseline) return [];
+  const measured = characteristicById(view.plan, characteristic);
+  const baseline = measured ? readBefore(measured, operation) : null;
+  if (baseline === null) return [];
   const before = stationStates(view, baseline, characteristic);
   return [...stationStates(view, operation, characteristic)].flatMap(([station, { current }]) => {
     const now = current.at(-1);

@@ -13,7 +13,9 @@ export interface Uncounted {
 
 /** What lies in a hold point's scope and counts for nothing: evidence, signatures and refusals, oldest first. */
 export function uncountedAt(view: View, hold: Hold): Uncounted[] {
-  return uncountedAmong(view, [...view.log.inScope(`hold/${hold.id}`), ...scopeOf(view, hold)]);
+  return view.memo.get(`uncounted/${hold.id}`, () =>
+    uncountedAmong(view, [...view.log.inScope(`hold/${hold.id}`), ...scopeOf(view, hold)]),
+  );
 }
 
 export interface ChainFault {

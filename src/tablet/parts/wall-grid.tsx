@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { Figure } from './figure.tsx';
 import { LimitStrip } from './limit-strip.tsx';
 import { stripWords } from './limit-strip-words.ts';
+import { useAfterFrame } from './use-after-frame.ts';
 import type { Verdict } from './verdict.ts';
 import './wall-grid.css';
 
@@ -32,6 +33,9 @@ export type WallGridProps = {
   onChoose: (row: number, column: number) => void;
 };
 
+/** As many strips as are drawn with their figures. */
+const AT_ONCE = 24;
+
 const STEPS: Record<string, [number, number]> = {
   ArrowUp: [-1, 0],
   ArrowDown: [1, 0],
@@ -42,6 +46,9 @@ const STEPS: Record<string, [number, number]> = {
 /** The wall unrolled: a map of stations, each with its deviation and strip. Arrow keys walk, Enter chooses. */
 export function WallGrid(props: WallGridProps) {
   const { label, columns, rows, current, onChoose } = props;
+  // A large wall shows its figures first, and their strips in the next frame.
+  const painted = useAfterFrame();
+  const strips = painted || columns.length * rows.length <= AT_ONCE;
   const box = useRef<HTMLDivElement>(null);
   const at = (row: number, column: number) =>
     box.current?.querySelector<HTMLButtonElement>(`[data-at="${row} ${column}"]`) ?? null;
@@ -86,6 +93,7 @@ export function WallGrid(props: WallGridProps) {
                   {...props}
                   row={row}
                   column={i}
+                  strip={strips}
                   onWalk={(event) => walk(event, row, i)}
                   onChoose={() => onChoose(row, i)}
                 />
@@ -101,11 +109,13 @@ export function WallGrid(props: WallGridProps) {
 type CellProps = Omit<WallGridProps, 'onChoose'> & {
   row: number;
   column: number;
+  strip: boolean;
   onWalk: (event: TargetedKeyboardEvent<HTMLButtonElement>) => void;
   onChoose: () => void;
 };
 
-function Cell({ row, column, rows, columns, cells, current, unit, decimals, rowUnit, onWalk, onChoose }: CellProps) {
+function Cell(props: CellProps) {
+  const { row, column, rows, columns, cells, current, unit, decimals, rowUnit, strip, onWalk, onChoose } = props;
   const cell = cells[row]?.[column];
   if (!cell) return <td />;
   const chosen = current?.row === row && current.column === column;
@@ -123,7 +133,11 @@ function Cell({ row, column, rows, columns, cells, current, unit, decimals, rowU
         onClick={onChoose}
       >
         <Figure value={deviation} decimals={decimals} signed />
-        <LimitStrip {...cell} size="S" unit={unit} decimals={decimals} decorative />
+        {strip ? (
+          <LimitStrip {...cell} size="S" unit={unit} decimals={decimals} decorative />
+        ) : (
+          <span class="wall-strip-place" />
+        )}
       </button>
     </td>
   );

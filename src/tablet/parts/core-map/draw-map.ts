@@ -25,13 +25,8 @@ export function coloursOf(element: Element): Colours {
   return Object.fromEntries(NAMES.map((name) => [name, style.getPropertyValue(`--${name}`).trim()])) as Colours;
 }
 
-/** The shapes of all cores, in mm, made once for a state of the map and drawn in every frame. */
+/** The cores as they are drawn; those that want a hand are few, and never too small to be seen: drawn one by one, last. */
 export interface Shapes {
-  readonly outlines: { readonly [M in CoreMark]?: Path2D };
-  readonly faint: Path2D;
-  readonly dots: Path2D;
-  readonly dashes: Path2D;
-  /** Few, and never too small to be seen: drawn one by one. */
   readonly wanting: readonly MapCore[];
   readonly cores: readonly MapCore[];
   readonly side_mm: number;
@@ -43,39 +38,19 @@ const CORNERS = [30, 90, 150, 210, 270, 330].map((angle): [number, number] => [
   Math.sin((angle * Math.PI) / 180),
 ]);
 
-function hexagon(path: Path2D | CanvasRenderingContext2D, x: number, y: number, corner: number): void {
+function hexagon(ctx: Plane, x: number, y: number, corner: number): void {
   for (const [i, [dx, dy]] of CORNERS.entries()) {
-    if (i === 0) path.moveTo(x + corner * dx, y + corner * dy);
-    else path.lineTo(x + corner * dx, y + corner * dy);
+    if (i === 0) ctx.moveTo(x + corner * dx, y + corner * dy);
+    else ctx.lineTo(x + corner * dx, y + corner * dy);
   }
-  path.closePath();
+  ctx.closePath();
 }
 
-export function shapesOf(cores: readonly MapCore[], across_mm: number): Shapes {
-  const side_mm = across_mm / Math.sqrt(3);
-  const outlines: { [M in CoreMark]?: Path2D } = {};
-  const [faint, dots, dashes] = [new Path2D(), new Path2D(), new Path2D()];
-  for (const { x_mm, y_mm, mark, faint: left } of cores) {
-    if (left) {
-      hexagon(faint, x_mm, y_mm, side_mm);
-      continue;
-    }
-    outlines[mark] ??= new Path2D();
-    hexagon(outlines[mark], x_mm, y_mm, side_mm);
-    const dotted = mark === 'within' || mark === 'begun';
-    const dot_x = mark === 'begun' ? x_mm - 0.2 * across_mm : x_mm;
-    if (dotted) {
-      dots.moveTo(dot_x + 0.09 * across_mm, y_mm);
-      dots.arc(dot_x, y_mm, 0.09 * across_mm, 0, 2 * Math.PI);
-    }
-    if (mark === 'missing' || mark === 'begun') {
-      dashes.moveTo(x_mm - (mark === 'begun' ? 0 : 0.16) * across_mm, y_mm);
-      dashes.lineTo(x_mm + (mark === 'begun' ? 0.26 : 0.16) * across_mm, y_mm);
-    }
-  }
-  const wanting = cores.filter((c) => !c.faint && (c.mark === 'outside' || c.mark === 'not-proven'));
-  return { outlines, faint, dots, dashes, wanting, cores, side_mm };
-}
+export const shapesOf = (cores: readonly MapCore[], across_mm: number): Shapes => ({
+  wanting: cores.filter((c) => !c.faint && (c.mark === 'outside' || c.mark === 'not-proven')),
+  cores,
+  side_mm: across_mm / Math.sqrt(3),
+});
 
 export interface Drawing {
   readonly frame: MapFrame;
@@ -97,12 +72,8 @@ export function drawMap(ctx: CanvasRenderingContext2D, drawing: Drawing): void {
   const { frame, view, colours, sharpness } = drawing;
   ctx.setTransform(sharpness, 0, 0, sharpness, 0, 0);
   ctx.clearRect(0, 0, frame.width, frame.height);
-  drawRound(ctx, frame, view, colours);
-  // From here in mm, +y up.
-  const scale = view.scale * sharpness;
-  ctx.setTransform(scale, 0, 0, -scale, view.x * sharpness, view.y * sharpness);
   drawCores(ctx, drawing);
-  ctx.setTransform(sharpness, 0, 0, sharpness, 0, 0);
+  drawRound(ctx, frame, view, colours);
   for (const core of drawing.shapes.wanting) drawWanting(ctx, drawing, core);
   drawChosen(ctx, drawing);
   if (frame.pitch_mm * view.scale >= READABLE_PX) drawAddresses(ctx, drawing);
@@ -136,41 +107,97 @@ function drawRound(ctx: CanvasRenderingContext2D, frame: MapFrame, view: MapView
 const figures = (px: number, weight = 500): string =>
   `${weight} ${px}px "Atkinson Hyperlegible Mono Variable", ui-monospace, monospace`;
 
-function drawCores(ctx: CanvasRenderingContext2D, { shapes, colours, view, frame }: Drawing): void {
-  const px = 1 / view.scale;
-  ctx.save();
-  // The cores at the edge are cut to the round.
-  ctx.beginPath();
-  ctx.arc(0, 0, frame.radius_mm, 0, 2 * Math.PI);
-  ctx.clip();
-  const fills: { readonly [M in CoreMark]?: string } = {
-    within: colours.well,
-    begun: colours.raise,
-    missing: colours.raise,
-  };
-  ctx.lineWidth = px;
-  for (const [mark, path] of Object.entries(shapes.outlines) as [CoreMark, Path2D][]) {
-    const fill = fills[mark];
-    if (fill) {
-      ctx.fillStyle = fill;
-      ctx.fill(path);
+/** What both a screen and a picture kept beside it can be drawn on. */
+type Plane = CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D;
+
+/** Up to this corner, px of the screen, all cores of one mark are printed from one picture; above it few are in sight. */
+const PRINTED_PX = 30;
+
+/** Those in sight. Thousands of outlines cost a frame more than thousands of prints of a few pictures. */
+function drawCores(ctx: CanvasRenderingContext2D, drawing: Drawing): void {
+  const { shapes, view, frame, colours, sharpness } = drawing;
+  const corner = shapes.side_mm * view.scale;
+  const printed = corner * sharpness <= PRINTED_PX;
+  const pictures = new Map<string, OffscreenCanvas>();
+  const size = 2 * Math.ceil((corner + 2) * sharpness);
+  const half = size / 2 / sharpness;
+  for (const { x_mm, y_mm, mark, faint } of shapes.cores) {
+    const x = view.x + x_mm * view.scale;
+    const y = view.y - y_mm * view.scale;
+    if (x < -half || y < -half || x > frame.width + half || y > frame.height + half) continue;
+    if (!printed) {
+      ctx.translate(x, y);
+      drawCore(ctx, mark, faint, corner, colours);
+      ctx.translate(-x, -y);
+      continue;
     }
-    const asked = mark === 'missing' || mark === 'begun';
-    ctx.strokeStyle = asked ? colours['line-strong'] : colours.line;
-    ctx.lineWidth = (asked ? 1.25 : 0.75) * px;
-    ctx.stroke(path);
+    const key = faint ? 'faint' : mark;
+    let picture = pictures.get(key);
+    if (!picture) {
+      picture = pictureOf(mark, faint, corner, size, drawing);
+      pictures.set(key, picture);
+    }
+    ctx.drawImage(picture, x - half, y - half, 2 * half, 2 * half);
   }
-  ctx.globalAlpha = 0.45;
-  ctx.strokeStyle = colours.line;
-  ctx.lineWidth = 0.75 * px;
-  ctx.stroke(shapes.faint);
+  cutToRound(ctx, frame, view);
+}
+
+function pictureOf(mark: CoreMark, faint: boolean, corner: number, size: number, drawing: Drawing): OffscreenCanvas {
+  const picture = new OffscreenCanvas(size, size);
+  const ctx = picture.getContext('2d')!;
+  ctx.setTransform(drawing.sharpness, 0, 0, drawing.sharpness, size / 2, size / 2);
+  drawCore(ctx, mark, faint, corner, drawing.colours);
+  return picture;
+}
+
+/** One core about the origin; the mark of one that wants a hand comes later. */
+function drawCore(ctx: Plane, mark: CoreMark, faint: boolean, corner: number, colours: Colours): void {
+  const across = corner * Math.sqrt(3);
+  ctx.beginPath();
+  hexagon(ctx, 0, 0, corner);
+  ctx.globalAlpha = faint ? 0.45 : 1;
+  const fill = faint ? undefined : FILLS[mark];
+  if (fill) {
+    ctx.fillStyle = colours[fill];
+    ctx.fill();
+  }
+  const asked = !faint && (mark === 'missing' || mark === 'begun');
+  ctx.strokeStyle = asked ? colours['line-strong'] : colours.line;
+  ctx.lineWidth = asked ? 1.25 : 0.75;
+  ctx.stroke();
   ctx.globalAlpha = 1;
-  ctx.fillStyle = colours.ink;
-  ctx.fill(shapes.dots);
-  ctx.strokeStyle = colours.ink;
-  ctx.lineWidth = Math.max(1.25 * px, shapes.side_mm / 14);
-  ctx.stroke(shapes.dashes);
-  ctx.restore();
+  if (faint) return;
+  const begun = mark === 'begun';
+  if (mark === 'within' || begun) {
+    ctx.beginPath();
+    ctx.arc(begun ? -0.2 * across : 0, 0, 0.09 * across, 0, 2 * Math.PI);
+    ctx.fillStyle = colours.ink;
+    ctx.fill();
+  }
+  if (mark === 'missing' || begun) {
+    ctx.beginPath();
+    ctx.moveTo(begun ? 0 : -0.16 * across, 0);
+    ctx.lineTo((begun ? 0.26 : 0.16) * across, 0);
+    ctx.strokeStyle = colours.ink;
+    ctx.lineWidth = Math.max(1.25, corner / 14);
+    ctx.stroke();
+  }
+}
+
+const FILLS: { readonly [M in CoreMark]?: keyof Colours } = { within: 'well', begun: 'raise', missing: 'raise' };
+
+/** The cores at the edge are cut to the round, where the round is in sight. */
+function cutToRound(ctx: CanvasRenderingContext2D, { width, height, radius_mm }: MapFrame, view: MapView): void {
+  const radius = radius_mm * view.scale;
+  const corners = [0, width].flatMap((x) => [0, height].map((y) => Math.hypot(x - view.x, y - view.y)));
+  if (Math.max(...corners) <= radius) return;
+  ctx.globalCompositeOperation = 'destination-in';
+  // Only that it is opaque counts.
+  ctx.fillStyle = '#000';
+  ctx.beginPath();
+  ctx.arc(view.x, view.y, radius, 0, 2 * Math.PI);
+  ctx.fill();
+  ctx.globalCompositeOperation = 'source-over';
 }
 
 /** Outside is reversed with an open diamond, not proven washed with a half one, both never too small. */

@@ -11,12 +11,12 @@ import { mendLink } from './mend.ts';
 import { WorstWorking } from './worst-working.tsx';
 
 /** The evidence laid out: every condition with what stands, the worst value on its strip. */
-export function Conditions({ view, state }: { view: View; state: HoldState }) {
+export function Conditions({ view, state, counted }: { view: View; state: HoldState; counted: boolean }) {
   const met = state.conditions.length - state.missing.length;
   return (
     <Sheet
       title="Evidence"
-      aside={`${met} of ${state.conditions.length} stand · ${state.evidence.length} entries`}
+      aside={`${met} of ${state.conditions.length} stand · ${counted ? state.evidence.length : '–'} entries`}
       class="hold-evidence"
     >
       <ul class="rows">

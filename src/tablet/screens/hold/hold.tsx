@@ -3,6 +3,7 @@ import { type HoldState, holdById, holdState } from '../../../../shared/logbook/
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
+import { useAfterFrame } from '../../parts/use-after-frame.ts';
 import { Conditions } from './conditions.tsx';
 import { GateSheet } from './gate-sheet.tsx';
 import { Seen } from './seen.tsx';
@@ -13,6 +14,8 @@ import './hold.css';
 /** A hold point: the gate, what is missing, the evidence, what this tablet has seen, the signatures. */
 export function HoldScreen() {
   const { params } = useRoute();
+  // Of thousands of entries it is worked out what is evidence when the gate and its conditions stand.
+  const painted = useAfterFrame();
   const view = openView();
   const hold = holdById(view, params.hold ?? '');
   if (!hold) {
@@ -37,11 +40,11 @@ export function HoldScreen() {
       work="hold-work"
     >
       <GateSheet view={view} state={state} />
-      <Conditions view={view} state={state} />
+      <Conditions view={view} state={state} counted={painted} />
       <Signing key={hold.id} view={view} state={state} />
       <div class="hold-beside">
-        <UncountedSheet view={view} state={state} />
-        <Seen view={view} state={state} />
+        {painted && <UncountedSheet view={view} state={state} />}
+        <Seen view={view} state={state} counted={painted} />
       </div>
     </Screen>
   );

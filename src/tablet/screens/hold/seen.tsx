@@ -6,11 +6,15 @@ import { Sheet } from '../../parts/sheet.tsx';
 import { knowledgeWordsNow } from '../../shared-screens/knowledge-words.ts';
 
 /** What a signature here would be made from: how far this tablet has each admitted tablet's chain. */
-export function Seen({ view, state }: { view: View; state: HoldState }) {
+export function Seen({ view, state, counted }: { view: View; state: HoldState; counted: boolean }) {
   const { device } = openStore();
   const tablets = view.standing.tablets();
   return (
-    <Sheet title="What this tablet has seen" aside={`${state.evidence.length} in evidence`} class="hold-seen">
+    <Sheet
+      title="What this tablet has seen"
+      aside={`${counted ? state.evidence.length : '–'} in evidence`}
+      class="hold-seen"
+    >
       {state.status !== 'released' && (
         <p class="hold-pad">A signature now is made {knowledgeWordsNow(view, device, now.value)}.</p>
       )}

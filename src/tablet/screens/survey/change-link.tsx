@@ -1,5 +1,5 @@
 import { useMemo } from 'preact/hooks';
-import { changeBetween, readBefore } from '../../../../shared/logbook/state/change-between.ts';
+import { isChangeKnown, readBefore } from '../../../../shared/logbook/state/change-between.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Survey } from './survey-of.ts';
 
@@ -7,7 +7,7 @@ import type { Survey } from './survey-of.ts';
 export function ChangeLink({ view, survey: { operation, characteristic } }: { view: View; survey: Survey }) {
   const before = readBefore(characteristic, operation.id);
   const some = useMemo(
-    () => before !== null && changeBetween(view, characteristic, before, operation.id).length > 0,
+    () => before !== null && isChangeKnown(view, characteristic, before, operation.id),
     [view, characteristic, before, operation.id],
   );
   if (!some) return null;

@@ -1,10 +1,11 @@
+import type { Kept } from '../../../../shared/logbook/log.ts';
 import {
   type Instrument,
   inCalibration,
   instruments,
   questionAt,
 } from '../../../../shared/logbook/state/instruments.ts';
-import { stationStates } from '../../../../shared/logbook/state/readings.ts';
+import { byTime, stationStates } from '../../../../shared/logbook/state/readings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Survey } from './survey-of.ts';
 
@@ -49,10 +50,10 @@ export function usualInstrument(view: View, survey: Survey, choices: readonly In
 }
 
 /** The instrument of the latest reading that stands. */
-export function lastInstrument(view: View, operation: string, characteristic: string): string | null {
-  const readings = [...stationStates(view, operation, characteristic).values()].flatMap((s) => s.current);
-  const latest = readings
-    .sort((a, b) => a.entry.clock[0] - b.entry.clock[0] || a.entry.clock[1] - b.entry.clock[1])
-    .at(-1);
-  return latest?.body.instrument ?? null;
-}
+export const lastInstrument = (view: View, operation: string, characteristic: string): string | null =>
+  view.memo.get(`last instrument/${operation}/${characteristic}`, () => {
+    let latest: Kept<'reading'> | null = null;
+    for (const { current } of stationStates(view, operation, characteristic).values())
+      for (const reading of current) if (latest === null || byTime(reading, latest) > 0) latest = reading;
+    return latest?.body.instrument ?? null;
+  });

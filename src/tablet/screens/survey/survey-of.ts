@@ -11,7 +11,7 @@ import {
   worst,
 } from '../../../../shared/logbook/state/readings.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { type LimitsAt, limitsAt, stationsOf } from '../../../../shared/plan/lookup.ts';
+import { type LimitsAt, limitsAt, stationById, stationsOf } from '../../../../shared/plan/lookup.ts';
 import type { Characteristic, Operation, Station } from '../../../../shared/plan/schema.ts';
 
 /** One station of a survey with what stands there. */
@@ -140,7 +140,7 @@ function walkOf(
 
 /** The reading that is drawn: the latest of those with the verdict that rules. */
 export const ruling = (view: View, { current, verdict }: StationState): Kept<'reading'> | undefined =>
-  current.findLast((r) => verdictOf(view, r) === verdict) ?? current.at(-1);
+  current.length === 1 ? current[0] : (current.findLast((r) => verdictOf(view, r) === verdict) ?? current.at(-1));
 
 /** The planned stations, those named as they came, and those that readings name though the plan no longer has them. */
 function allStations(
@@ -150,13 +150,16 @@ function allStations(
   named: readonly string[],
 ): Station[] {
   const planned = stationsOf(view.plan, characteristic);
-  const known = new Set(planned.map((s) => s.id));
-  const others = [...new Set([...states.keys(), ...named])].filter((id) => !known.has(id));
-  return [...planned, ...others.map((id) => ({ id, label: id }))];
+  const others = new Set(named);
+  for (const id of states.keys()) if (!stationById(view.plan, characteristic, id)) others.add(id);
+  return [
+    ...planned,
+    ...[...others].filter((id) => !stationById(view.plan, characteristic, id)).map((id) => ({ id, label: id })),
+  ];
 }
 
 function countsOf(items: readonly StationItem[]): Counts {
-  const of = (verdict: Verdict) => items.filter((i) => i.verdict === verdict).length;
+  const of = (verdict: Verdict) => items.reduce((n, i) => (i.verdict === verdict ? n + 1 : n), 0);
   return {
     done: items.filter((i) => i.value !== null).length,
     total: items.length,
@@ -168,9 +171,12 @@ function countsOf(items: readonly StationItem[]): Counts {
 
 /** The next station in reading order at which nothing stands, after the last round to the first; null when all are done. */
 export function nextOpen(items: readonly StationItem[], after: string | null): StationItem | null {
-  const at = items.findIndex((i) => i.station.id === after);
-  const order = [...items.slice(at + 1), ...items.slice(0, at + 1)];
-  return order.find((i) => i.value === null && i.station.id !== after) ?? null;
+  const at = after === null ? -1 : items.findIndex((i) => i.station.id === after);
+  for (let step = 1; step <= items.length; step++) {
+    const item = items[(at + step) % items.length]!;
+    if (item.value === null && item.station.id !== after) return item;
+  }
+  return null;
 }
 
 /** Angles across and heights down, the highest first; null where the stations are no wall. */

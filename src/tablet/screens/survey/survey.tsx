@@ -9,6 +9,7 @@ import { now } from '../../app/time.ts';
 import type { Draft } from '../../app/use-draft.ts';
 import { Overlay } from '../../parts/overlay.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import { useAfterFrame } from '../../parts/use-after-frame.ts';
 import { ChangeLink } from './change-link.tsx';
 import { ALL, hasCores, isCoreSurvey } from './cores/core-layers.ts';
 import { DerivedSheet } from './derived-sheet.tsx';
@@ -145,10 +146,13 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
       </div>
     );
   }, [view, survey, station, shown]);
+  // What stands behind the work comes when the work has been drawn.
+  const painted = useAfterFrame();
   const round = useMemo(() => {
+    if (!painted) return null;
     const wall = wallOf(survey.items);
     return wall && <RoundSheet view={view} survey={survey} wall={wall} item={item} />;
-  }, [view, survey, station]);
+  }, [view, survey, station, painted]);
   return (
     <>
       {seen}
@@ -166,7 +170,7 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
           <Sheet class="working-sheet" title="Working" aside={item.station.label}>
             {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and keys must reach it */}
             <div class="pad working-scroll" tabIndex={0}>
-              <Working pass={pass} />
+              {painted && <Working pass={pass} />}
             </div>
           </Sheet>
         </div>

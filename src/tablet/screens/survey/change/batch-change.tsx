@@ -6,6 +6,7 @@ import {
   readBefore,
   type StationChange,
 } from '../../../../../shared/logbook/state/change-between.ts';
+import { stabilityOf } from '../../../../../shared/logbook/state/stability.ts';
 import type { View } from '../../../../../shared/logbook/state/view.ts';
 import { characteristicById } from '../../../../../shared/plan/lookup.ts';
 import type { Characteristic } from '../../../../../shared/plan/schema.ts';
@@ -21,6 +22,7 @@ import { shownNow } from '../shown.ts';
 import './change.css';
 import { type ChangeFacts, changeFacts, isStable, LEAST, runsOf } from './change-facts.ts';
 import { ControlDrawing } from './control-drawing.tsx';
+import { RestSheet } from './rest-sheet.tsx';
 import { SpreadDrawing } from './spread-drawing.tsx';
 
 type Order = 'address' | 'first read';
@@ -61,7 +63,8 @@ function Changes({ view, characteristic, before, after }: ChangesProps) {
   const changes = useMemo(() => (order === 'address' ? byAddress : asFirstRead(byAddress)), [byAddress, order]);
   const shown = shownNow(characteristic);
   const values = changes.map((c) => shown.span(c.change));
-  const facts = changeFacts(values);
+  const facts = useMemo(() => changeFacts(values), [changes, shown.unit]);
+  const rest = useMemo(() => stabilityOf(view, characteristic), [view, characteristic]);
   return (
     <Screen
       place="survey"
@@ -96,6 +99,7 @@ function Changes({ view, characteristic, before, after }: ChangesProps) {
           </div>
         </Sheet>
       )}
+      {rest && <RestSheet view={view} found={rest} />}
     </Screen>
   );
 }
@@ -166,9 +170,13 @@ type SignalsProps = {
   figure: (value: number) => preact.ComponentChild;
 };
 
+/** As many rows as are shown at first, and each time that more are wanted. */
+const MORE = 12;
+
 /** The stations that do not belong to the rest, each with why; each leads to its reading. */
 function Signals({ changes, facts, figure }: SignalsProps) {
-  const runs = runsOf(facts);
+  const [most, show] = useState(MORE);
+  const runs = useMemo(() => runsOf(facts), [facts]);
   const count = new Set(runs.flatMap((run) => run.at)).size;
   if (count === 0)
     return <p class="pad">No change stands out from the others, in this order. Look at the other order too.</p>;
@@ -179,7 +187,7 @@ function Signals({ changes, facts, figure }: SignalsProps) {
         stations are read, not a sample.
       </p>
       <ul class="rows change-signals">
-        {runs.map(({ words, at }) => {
+        {runs.slice(0, most).map(({ words, at }) => {
           const [first, last] = [changes[at[0]!]!, changes[at.at(-1)!]!];
           return (
             <li key={`${words}${first.station}`}>
@@ -194,6 +202,11 @@ function Signals({ changes, facts, figure }: SignalsProps) {
           );
         })}
       </ul>
+      {runs.length > most && (
+        <button type="button" class="button change-more" onClick={() => show(most + MORE)}>
+          Show more, {runs.length - most} left
+        </button>
+      )}
     </>
   );
 }

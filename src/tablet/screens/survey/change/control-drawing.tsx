@@ -24,6 +24,8 @@ export function ControlDrawing({ values, labels, facts, decimals, unit }: Props)
     { at: mean, name: 'mean', kind: 'change-mean' },
     { at: lower, name: 'lower limit', kind: 'change-limit' },
   ];
+  const at = (draw: (i: number) => string) => values.map((_, i) => draw(i)).join('');
+  const spot = (i: number) => `${x(i).toFixed(1)} ${y(values[i]!).toFixed(1)}`;
   const marked = (i: number) => signals.has(i) || outlier === i;
   return (
     <svg class="change-drawing" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={spoken(labels, facts)}>
@@ -35,16 +37,18 @@ export function ControlDrawing({ values, labels, facts, decimals, unit }: Props)
           </text>
         </g>
       ))}
-      <polyline class="change-line" points={values.map((v, i) => `${x(i)},${y(v)}`).join(' ')} />
-      {values.map((v, i) => (
-        <g key={labels[i]}>
-          <circle class="change-point" cx={x(i)} cy={y(v)} r={values.length > 120 ? 2 : 3.5} />
-          {marked(i) && <circle class="change-ring" cx={x(i)} cy={y(v)} r="9" />}
-        </g>
-      ))}
+      <polyline class="change-line" points={at((i) => `${spot(i)} `)} />
+      {/* One path for all points and one for all rings: thousands of elements would hold the screen up. */}
+      <path class="change-points" stroke-width={values.length > 120 ? 4 : 7} d={at((i) => `M${spot(i)}h0`)} />
+      <path class="change-ring" d={at((i) => (marked(i) ? ringAt(x(i), y(values[i]!)) : ''))} />
     </svg>
   );
 }
+
+const RING = 9;
+
+const ringAt = (x: number, y: number): string =>
+  `M${(x - RING).toFixed(1)} ${y.toFixed(1)}a${RING} ${RING} 0 1 0 ${2 * RING} 0a${RING} ${RING} 0 1 0 ${-2 * RING} 0`;
 
 const spoken = (labels: readonly string[], { count, signals }: ChangeFacts): string =>
   signals.size === 0

@@ -15,13 +15,13 @@ const LOOK_EVERY = 16;
  */
 export function useCoreStates(view: View, operation: string, layers: readonly CoreLayer[]): CoreStates | null {
   const key = layers.map((l) => (l.kind === 'item' ? l.item : l.characteristic.id)).join();
-  const work = useMemo(() => startWork(view, operation, layers), [view, operation, key]);
+  const work = useMemo(() => startWork(view, operation, layers, key), [view, operation, key]);
   const [kept, keep] = useState<{ of: string; states: CoreStates } | null>(null);
   useEffect(() => {
     if (work.states) return keep({ of: key, states: work.states });
     let timer = 0;
     const go = () => {
-      if (goOn(work)) keep({ of: key, states: work.states! });
+      if (work.states !== null || goOn(work)) keep({ of: key, states: work.states! });
       else timer = window.setTimeout(go);
     };
     timer = window.setTimeout(go);
@@ -35,8 +35,17 @@ interface Work {
   states: CoreStates | null;
 }
 
-function startWork(view: View, operation: string, layers: readonly CoreLayer[]): Work {
+/** What was counted of a log as it stands: a screen that is opened again finds it. */
+const counted = new WeakMap<View, Map<string, Work>>();
+
+function startWork(view: View, operation: string, layers: readonly CoreLayer[], key: string): Work {
+  const name = `${operation} ${key}`;
+  const known = counted.get(view) ?? new Map<string, Work>();
+  counted.set(view, known);
+  const found = known.get(name);
+  if (found) return found;
   const work: Work = { steps: coreStates(view, operation, layers), states: null };
+  known.set(name, work);
   goOn(work);
   return work;
 }
