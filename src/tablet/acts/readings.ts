@@ -15,6 +15,9 @@ const actOf = ({ body, observedAt }: ReadingToKeep) =>
 /** Writes one reading. */
 export const recordReading = (reading: ReadingToKeep): Promise<Kept[]> => save(actOf(reading));
 
+/** Writes many readings, all or none. */
+export const recordReadings = (readings: readonly ReadingToKeep[]): Promise<Kept[]> => save(...readings.map(actOf));
+
 /**
  * Corrects a reading in one step: strikes it and writes the other in its place. The striker signs.
  * @returns false when the striker turned away from the PIN: then nothing was written.

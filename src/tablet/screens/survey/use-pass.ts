@@ -222,8 +222,15 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
 const replacedBy = ({ state }: StationItem, struck: string | undefined): string | undefined =>
   state?.current.find((r) => r.hash === struck)?.body.replaces;
 
-function figureOf({ text, unit, read, judgement, item, survey }: PassInput): Parameters<typeof unlikely>[0] {
-  const others = survey.items.filter((i) => i.value !== null && i.station.id !== item.station.id);
+/** What stands at the other stations of a survey, as deviations from their nominals, in the characteristic's unit. */
+const othersOf = ({ items }: Survey, id: string): number[] =>
+  items.flatMap((i) => (i.value === null || i.station.id === id ? [] : [i.value - (i.limits.nominal ?? 0)]));
+
+/** @param others deviations at other stations, in the characteristic's unit */
+export function figureOf(
+  { text, unit, read, judgement, item, survey }: PassInput,
+  others: readonly number[] = othersOf(survey, item.station.id),
+): Parameters<typeof unlikely>[0] {
   const typedIn = shownIn(survey.characteristic, unit);
   return {
     text,
@@ -232,7 +239,7 @@ function figureOf({ text, unit, read, judgement, item, survey }: PassInput): Par
     limits: typedIn.limits(judgement!.limits),
     unit: typedIn.unit,
     decimals: typedIn.decimals,
-    others: others.map((i) => typedIn.span(i.value! - (i.limits.nominal ?? 0))),
+    others: others.map((by) => typedIn.span(by)),
   };
 }
 
