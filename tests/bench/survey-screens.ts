@@ -162,7 +162,6 @@ async function openAll(page: Page, session: CDPSession): Promise<(Opened & { wor
     const before = await workOf(session);
     const took = await open(page, screen);
     times.push({ ...took, work: (await workOf(session)) - before });
-    if (process.env.LOUD) console.log(screen.name, times.at(-1));
     if (screen.name === 'Range entry') await page.keyboard.press('Escape');
   }
   return times;

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { CORES_PAGE, coreMapTimes } from '../bench/core-map.ts';
 import { Lab } from '../bench/lab.ts';
+import { surveyScreenTimes } from '../bench/survey-screens.ts';
 
 /** The measure of tests/bench at a small size, so that it cannot rot. Nothing timed decides here. */
 describe('the bench of the core map', () => {
@@ -21,5 +22,17 @@ describe('the bench of the core map', () => {
     expect(times.frames).toBeGreaterThan(1);
     expect(times.frame_p95_ms).toBeGreaterThanOrEqual(times.frame_p50_ms);
     expect(times.in_time).toBeGreaterThanOrEqual(0);
+  });
+
+  it('opens every screen of the surveys, before and after', async () => {
+    const wanted = { blank_diameter_mm: 1000, wall: { angles: 4, heights: 2 }, measured: 6, slowed: 1, seconds: 0.2 };
+    const times = await surveyScreenTimes(lab, wanted);
+    expect(times.screens.length).toBeGreaterThan(10);
+    for (const screen of times.screens) {
+      expect(screen.first_ms).toBeGreaterThan(0);
+      expect(screen.whole_first_ms).toBeGreaterThanOrEqual(screen.first_ms);
+      expect(screen.whole_again_ms).toBeGreaterThanOrEqual(screen.again_ms);
+      expect(screen.work_ms).toBeGreaterThan(0);
+    }
   });
 });

@@ -267,8 +267,63 @@ describe('the cores of a mould', () => {
     await page.getByText('ready to sign').first().waitFor();
     await go(page, '/findings');
     expect(await page.getByText(/core 1\.2 to core 1\.3.*outside/).count()).toBe(0);
+  });
+
+  it('takes a pasted column through the same checks, and names each row that it does not take', async () => {
+    await go(page, '/survey/7.2/core-top-height');
+    await readingField(page).waitFor();
+    await tap('Paste or file');
+    const rows = [
+      'core;top',
+      `0.1;${topOf(0).replace('.', ',')}`,
+      `1.1;${topOf(PITCH_MM)} mm`,
+      '9.9;252,0',
+      '1.2;cracked',
+      // A digit too many: what a person would be asked about.
+      `1.3;${topOf(PITCH_MM).replace('.', '')}`,
+      '1.4;12 kg',
+      `1.5;${(Number(topOf(PITCH_MM)) / 25.4).toFixed(4)} in`,
+    ];
+    await dialog().getByRole('textbox').fill(rows.join('\r\n'));
+    await dialog().getByRole('button', { name: 'Save 3 readings' }).waitFor();
+    const left = dialog().getByLabel('Rows that are not taken');
+    for (const why of [
+      /line 4 9\.9 · 252,0 ?no station of this survey has that name/,
+      /line 5 1\.2 · cracked ?it is not a figure/,
+      /line 6 core 1\.3 · \d+ ?.* from nominal\. Type it at its station/,
+      /line 7 1\.4 · 12 kg ?its unit is none/,
+    ])
+      expect((await left.innerText()).replace(/\s+/g, ' ')).toMatch(why);
+    await dialog().getByRole('button', { name: 'Save 3 readings' }).tap();
+    await page.getByText('Saved: 3 readings of Cores, height of the top above the floor plane').waitFor();
+    await legendSays('3 within');
+    await legendSays('16 not measured');
+  });
+
+  it('hears a gauge end its value with a tab, with the unit behind it', async () => {
+    const field = readingField(page);
+    await expect.poll(station).toBe('core 1.2');
+    await field.evaluate(
+      (input: HTMLInputElement, text) => {
+        for (let i = 1; i <= text.length; i++) {
+          input.value = text.slice(0, i);
+          input.dispatchEvent(new InputEvent('input', { bubbles: true }));
+        }
+        input.dispatchEvent(new KeyboardEvent('keydown', { key: 'Tab', bubbles: true, cancelable: true }));
+      },
+      `${topOf(PITCH_MM)}mm`,
+    );
+    await page.getByText(/^Saved: core 1\.2/).waitFor();
+    await expect.poll(station).toBe('core 1.3');
+    await legendSays('4 within');
     expect(tablet.problems).toEqual([]);
   });
+
+  /**
+   * Top of a core after the bake, mm above the floor: thickness on the axis and rise of the face, less the face. The
+   * design of the practice blank is our own choice: 280 mm on the axis, 28 mm of face, radius of curvature 10.24 m.
+   */
+  const topOf = (distance_mm: number): string => (280 + distance_mm ** 2 / (2 * 10_240) - 28).toFixed(2);
 
   /** The nominal of the station, as the sheet shows it. */
   const wantedHere = async (): Promise<string> =>

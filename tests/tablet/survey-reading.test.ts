@@ -102,6 +102,19 @@ describe('what was typed', () => {
   });
 
   it.each([
+    ['1608.37mm', 'mm', '1608.37', 'mm', 1608.37],
+    ['1608,37 mm', 'in', '1608,37', 'mm', 1608.37],
+    ['63.3215in', 'mm', '63.3215', 'in', 1608.3661],
+    ['63.3215"', 'mm', '63.3215', 'in', 1608.3661],
+  ])('%j has its own unit behind it, whatever unit is typed in', (text, typedIn, figure, unit, value) => {
+    expect(readFigure(text, typedIn, 'mm')).toEqual({ typed: { text: figure, unit, value } });
+  });
+
+  it('says so where the unit is of something else', () => {
+    expect(readFigure('12.5 kg', 'mm', 'mm')).toEqual({ fault: '“12.5 kg” is not in mm, in which this is read.' });
+  });
+
+  it.each([
     ['3218,96', 3218.96],
     ['3218.96', 3218.96],
     ['3 218.96', 3218.96],

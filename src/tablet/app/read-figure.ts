@@ -9,8 +9,43 @@ const MOST_CHARACTERS = 100;
 
 const quoted = (text: string): string => `“${text.length > 24 ? `${text.slice(0, 24)}…` : text}”`;
 
-/** Reads one figure, typed in `unit`, into `planUnit`. */
+/** What gauges put behind a figure, and the unit that it stands for. */
+const BEHIND: Readonly<Record<string, string>> = { '"': 'in', '″': 'in', C: '°C', F: '°F' };
+/** The units besides its own in which a figure of the plan's may be typed. */
+const OTHERS: Readonly<Record<string, string>> = { mm: 'in', '°C': '°F' };
+
+/** Units that a gauge might send: another of them is told apart from a slip of the hand. */
+const KNOWN: ReadonlySet<string> = new Set([
+  'mm',
+  'cm',
+  'm',
+  'in',
+  'µm',
+  'g',
+  'kg',
+  'N',
+  'kN',
+  '°C',
+  '°F',
+  'K',
+  'V',
+  'mV',
+]);
+
+/** A figure and the unit behind it: a gauge sends both. Null where no unit stands there. */
+function withUnit(text: string): { figure: string; unit: string } | null {
+  const [, figure, behind] = /^(.*\d[.,]?)\s*([^\d\s.,][^\d]*)$/.exec(text.trim()) ?? [];
+  if (figure === undefined || behind === undefined || parseFigure(figure) === null) return null;
+  return { figure, unit: BEHIND[behind] ?? behind };
+}
+
+/** Reads one figure, typed in `unit` unless its own stands behind it, into `planUnit`. */
 export function readFigure(text: string, unit: string, planUnit: string): Read {
+  const own = text.length > MOST_CHARACTERS ? null : withUnit(text);
+  if (own && (own.unit === planUnit || own.unit === OTHERS[planUnit]))
+    return readFigure(own.figure, own.unit, planUnit);
+  if (own && KNOWN.has(own.unit))
+    return { fault: `${quoted(text)} is not in ${planUnit || 'the unit'}, in which this is read.` };
   if (text.trim() === '') return { fault: 'Nothing is typed yet.' };
   if (text.length > MOST_CHARACTERS) return { fault: `${quoted(text)} is too long to be a measurement.` };
   const figure = parseFigure(text);

@@ -11,6 +11,8 @@ export type ReadingFieldProps = {
   onText: (text: string) => void;
   /** Enter on any keyboard, and the end that a typing gauge sends. */
   onEnter: () => void;
+  /** Whether a gauge typed the text up to now: some end a value with a tab, which a person moves on with. */
+  isGauge?: ((at_ms: number) => boolean) | undefined;
   unit: string;
   /** What is wrong with the text, in words. The text stays. */
   error?: string | undefined;
@@ -23,7 +25,7 @@ export type ReadingFieldProps = {
 
 /** The big field of a reading. The keypad, a hardware keyboard and a typing gauge all write into it. */
 export function ReadingField(props: ReadingFieldProps) {
-  const { label, text, onText, onEnter, unit, error, focusKey, systemKeys, placeholder } = props;
+  const { label, text, onText, onEnter, isGauge, unit, error, focusKey, systemKeys, placeholder } = props;
   const input = useRef<HTMLInputElement>(null);
   const caret = useRef<number | null>(null);
   const errorId = useId();
@@ -45,7 +47,10 @@ export function ReadingField(props: ReadingFieldProps) {
     onText(ungroup(value));
   };
   const onKeyDown = (event: TargetedKeyboardEvent<HTMLInputElement>) => {
-    if (event.key !== 'Enter') return;
+    // Carriage return and line feed come as Enter, or as the control keys that have always stood for them.
+    const ends = event.key === 'Enter' || (event.ctrlKey && /^[jm]$/i.test(event.key));
+    const tab = event.key === 'Tab' && !event.shiftKey && isGauge?.(event.timeStamp) === true;
+    if (!ends && !tab) return;
     event.preventDefault();
     onEnter();
   };

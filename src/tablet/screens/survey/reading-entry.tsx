@@ -48,6 +48,7 @@ export function ReadingEntry({
           text={text}
           onText={pass.type}
           onEnter={() => pass.enter('reading')}
+          isGauge={pass.isGauge}
           unit={unit}
           error={fault}
           focusKey={`${item.station.id} ${redo?.mode ?? ''}`}

@@ -15,6 +15,7 @@ import { ALL, hasCores, isCoreSurvey } from './cores/core-layers.ts';
 import { DerivedSheet } from './derived-sheet.tsx';
 import { EntrySheet } from './entry-sheet.tsx';
 import { type PassDraft, usePassDraft } from './pass-draft.ts';
+import { PasteButton } from './paste/paste-button.tsx';
 import { RoundSheet } from './round-sheet.tsx';
 import { StationPhotos } from './station-photos.tsx';
 import { StationsSheet } from './stations-sheet.tsx';
@@ -122,7 +123,9 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
   const seen = useMemo(() => {
     if (byCore)
       return (
-        <CoreSurvey view={view} survey={survey} item={item} onChoose={pass.choose} onWorking={() => setWorking(true)} />
+        <CoreSurvey view={view} survey={survey} item={item} onChoose={pass.choose} onWorking={() => setWorking(true)}>
+          <PasteButton view={view} survey={survey} pass={kept.latest} />
+        </CoreSurvey>
       );
     const wall = wallOf(survey.items);
     return (
@@ -130,6 +133,7 @@ function Stations(props: { view: View; survey: SurveyModel; item: StationItem; k
         <SurveyBar view={view} operation={survey.operation}>
           {wall && <WallSwitch view={view} survey={survey} shown={shown} onShow={setShown} />}
           <ChangeLink view={view} survey={survey} />
+          <PasteButton view={view} survey={survey} pass={kept.latest} />
           <StationPhotos view={view} survey={survey} item={item} />
         </SurveyBar>
         {wall ? (

@@ -34,6 +34,8 @@ export interface Pass extends PassInput {
   readonly next: StationItem | null;
   /** When the key went down or the character came, as the event tells it: what is drawn in between takes time too. */
   readonly keyedAt: (at_ms: number) => void;
+  /** Whether the text came as fast as only a gauge types. */
+  readonly isGauge: (at_ms: number) => boolean;
   readonly type: (text: string) => void;
   readonly typeTemperature: (which: 'part' | 'scale', text: string) => void;
   readonly press: (key: Key) => void;
@@ -205,6 +207,7 @@ export function usePass(view: View, survey: Survey, item: StationItem, kept: Dra
     keyedAt: (at) => {
       keyed.current = at;
     },
+    isGauge: (at) => way.current.end(at) === 'gauge',
     type,
     typeTemperature,
     press,

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { CoreLayer } from '../../../../../shared/logbook/state/core-marks.ts';
 import { coreSample } from '../../../../../shared/logbook/state/core-sample.ts';
@@ -21,6 +22,8 @@ export function CoreSurvey(props: {
   item: StationItem;
   onChoose: (station: string) => void;
   onWorking: () => void;
+  /** Stands in the bar. */
+  children?: ComponentChildren;
 }) {
   const { view, survey, item, onChoose, onWorking } = props;
   const { characteristic, operation } = survey;
@@ -50,6 +53,7 @@ export function CoreSurvey(props: {
       <SurveyBar view={view} operation={operation}>
         <LayerChoice view={view} operation={operation} chosen={characteristic.id} address={address} />
         <ChangeLink view={view} survey={survey} />
+        {props.children}
       </SurveyBar>
       <CoresSheet
         view={view}

@@ -79,7 +79,11 @@ export function judgeRows(
   for (const [i, row] of inputs.entries()) {
     const { input, line } = row;
     const others = [...known, ...pasted.slice(0, i), ...pasted.slice(i + 1)];
-    const why = input.fault ? input.fault.words : input.judgement ? unlikely(figureOf(input, others)) : 'it cannot be judged';
+    const why = input.fault
+      ? input.fault.words
+      : input.judgement
+        ? unlikely(figureOf(input, others))
+        : 'it cannot be judged';
     if (why === null) taken.push(row);
     else left.push({ line, cells: `${input.item.station.label} · ${input.text}`, why: asked(why) });
   }

@@ -182,7 +182,12 @@ function Choices(props: { survey: Survey; mapping: PointMapping; change: (part: 
   ];
   return (
     <>
-      <Filter legend="What the columns are" choices={columns} value={mapping.columns} onChoice={(c) => change({ columns: c })} />
+      <Filter
+        legend="What the columns are"
+        choices={columns}
+        value={mapping.columns}
+        onChoice={(c) => change({ columns: c })}
+      />
       {survey.characteristic.unit === 'mm' && (
         <Filter
           legend="Unit of figures without one"
@@ -212,7 +217,9 @@ function Rows({ survey, judged }: { survey: Survey; judged: JudgedRows }) {
   const { decimals, unit, value } = shownNow(survey.characteristic);
   return (
     <>
-      {fault && <p class="asked small">{fault.words} It is the same for all rows: close this, and type it for the pass.</p>}
+      {fault && (
+        <p class="asked small">{fault.words} It is the same for all rows: close this, and type it for the pass.</p>
+      )}
       {left.length > 0 && (
         <section aria-label="Rows that are not taken">
           <h3>
