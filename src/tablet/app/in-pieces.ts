@@ -1,4 +1,13 @@
-/** Does long work with a rest after each piece, so that the screens stay free. */
-export async function inPieces(work: Iterable<void>): Promise<void> {
-  for (const _piece of work) await new Promise((resolve) => setTimeout(resolve));
+/** So long the screens may wait, ms: about a frame. */
+const FRAME_ms = 12;
+
+/** Does long work with a rest whenever a frame's time has gone, so that the screens stay free. */
+export async function inPieces<T>(work: Generator<void, T>): Promise<T> {
+  for (let rested_ms = performance.now(); ; ) {
+    const piece = work.next();
+    if (piece.done) return piece.value;
+    if (performance.now() - rested_ms < FRAME_ms) continue;
+    await new Promise((resolve) => setTimeout(resolve));
+    rested_ms = performance.now();
+  }
 }

@@ -1,4 +1,6 @@
 import { effect } from '@preact/signals';
+import type { Log } from '../../../../shared/logbook/log.ts';
+import { inPieces } from '../../app/in-pieces.ts';
 import { nowShard } from '../../app/now-shard.ts';
 import { person } from '../../app/session.ts';
 import { settingsOfFrame } from '../../app/settings.ts';
@@ -7,7 +9,7 @@ import { keepFirstFrame } from '../../storage/first-frame.ts';
 import { inIdleTime } from '../../storage/in-idle-time.ts';
 import { putNowRow } from '../../storage/now-row.ts';
 import { nowBeside } from './now-beside.ts';
-import { nowFacts } from './now-facts.ts';
+import { nowPieces } from './now-facts.ts';
 
 /** So long nothing new must have come before the first screen is kept: not while somebody is entering a survey. */
 const QUIET_MS = 2_000;
@@ -35,8 +37,9 @@ async function keep(): Promise<void> {
   const v = view.peek();
   // Without the judge the verdicts are those that were shown, not those worked out again.
   if (!open || !v?.judge || open.damaged.length > 0) return;
-  const { db, stamp } = open;
-  const state = nowFacts(v, Date.now());
+  const { db, stamp, log } = open;
+  const state = await inPieces(unlessItGrows(log, nowPieces(v, Date.now())));
+  if (!state) return;
   await putNowRow(db, stamp, state).catch((error: unknown) =>
     console.error('The first screen is kept the next time', error),
   );
@@ -47,6 +50,17 @@ async function keep(): Promise<void> {
     person: person.peek()?.id ?? null,
     ...settingsOfFrame(),
   });
+}
+
+/** Gives up, with null, once the log has grown: then the first screen is kept after that has been shown. */
+function* unlessItGrows<T>(log: Log, work: Generator<void, T>): Generator<void, T | null> {
+  const { version } = log;
+  while (log.version === version) {
+    const piece = work.next();
+    if (piece.done) return piece.value;
+    yield;
+  }
+  return null;
 }
 
 async function workOutBeside(): Promise<void> {

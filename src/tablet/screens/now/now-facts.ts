@@ -8,6 +8,7 @@ import type { OperationState } from '../../../../shared/logbook/state/sequence.t
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { frameFacts } from '../../app/frame-facts.ts';
 import type { HoldFacts, NowShard, WorkFacts } from '../../app/now-shard.ts';
+import { workOut } from '../../app/work-out.ts';
 import { byGravity } from '../../shared-screens/finding-gravity.ts';
 import { holdWords, nextStep, openWork, stepButton, stepHref, stepWords } from '../../shared-screens/next-work.ts';
 import { arrangementFacts } from './arrangement-facts.ts';
@@ -21,14 +22,33 @@ const ROUNDS = 400;
 
 /** What the first screen says of a view, as plain data. `at_ms` only picks the operation that the heat is in. */
 export function nowFacts(view: View, at_ms: number): NowShard {
-  const work = openWork(view).map((state) => workFacts(view, state));
+  const pieces = nowPieces(view, at_ms);
+  for (;;) {
+    const piece = pieces.next();
+    if (piece.done) return piece.value;
+  }
+}
+
+/** The same, piece by piece; of a long log that came in anew each takes a while. */
+export function* nowPieces(view: View, at_ms: number): Generator<void, NowShard> {
+  yield* workOut(view);
   const open = findings(view)
     .filter((f) => f.state === 'open')
     .sort(byGravity);
+  yield;
+  const work: WorkFacts[] = [];
+  for (const state of openWork(view)) {
+    work.push(workFacts(view, state));
+    yield;
+  }
+  const heat = heatFacts(view, at_ms);
+  yield;
+  const frame = frameFacts(view);
+  yield;
   return {
-    frame: frameFacts(view),
+    frame,
     people: view.standing.people(),
-    heat: heatFacts(view, at_ms),
+    heat,
     next: work[0] ?? null,
     also: work.slice(1, 1 + ALSO),
     alsoMore: Math.max(0, work.length - 1 - ALSO),
