@@ -1,7 +1,7 @@
 import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, hexToBytes, utf8ToBytes } from '@noble/hashes/utils.js';
+import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
 import canonicalize from 'canonicalize';
-import { asciiSha256 } from './ascii-sha256.ts';
+import { textSha256 } from './text-sha256.ts';
 
 /**
  * The RFC 8785 canonical form of a JSON value.
@@ -24,6 +24,12 @@ export function isCanonical(value: unknown, text: string): boolean {
   return isPlain || canonicalJson(value) === text;
 }
 
+/** The canonical form of a value that was parsed from canonical text: its keys are sorted already. */
+export function canonicalAgain(value: unknown): string {
+  const text = JSON.stringify(value);
+  return !text.includes('\\ud') && hasSortedKeys(value) ? text : canonicalJson(value);
+}
+
 function hasSortedKeys(value: unknown): boolean {
   if (typeof value !== 'object' || value === null) return true;
   if (Array.isArray(value)) return value.every(hasSortedKeys);
@@ -37,7 +43,7 @@ function hasSortedKeys(value: unknown): boolean {
 }
 
 /** SHA-256 of the UTF-8 bytes of a text, in hex. */
-export const sha256Hex = (text: string): string => asciiSha256(text) ?? bytesToHex(sha256(utf8ToBytes(text)));
+export const sha256Hex = textSha256;
 
 /** SHA-256 of bytes given in hex, in hex. */
 export const sha256OfHex = (hex: string): string => bytesToHex(sha256(hexToBytes(hex)));

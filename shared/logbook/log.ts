@@ -15,6 +15,11 @@ export interface Kept<K extends Kind = Kind> {
   readonly body: Body<K>;
 }
 
+/** Where an entry's text is read. */
+export interface EntrySource {
+  entry(): Entry;
+}
+
 /** A kept entry whose text is read when somebody first asks for what stands in it. */
 class Line implements Kept {
   readonly hash: string;
@@ -24,7 +29,7 @@ class Line implements Kept {
   constructor(
     readonly outline: Outline,
     private content: Content | null,
-    private readonly text: () => Entry,
+    private readonly source: EntrySource,
   ) {
     this.hash = outline.hash;
     this.signature = outline.signature;
@@ -40,7 +45,7 @@ class Line implements Kept {
   }
 
   private read(): Content {
-    this.content ??= contentOf(this.text());
+    this.content ??= contentOf(this.source.entry());
     return this.content;
   }
 }
@@ -111,15 +116,15 @@ export class Log {
   add(entry: Entry, hash: string, signature: SignatureCheck): void {
     if (this.byHash.has(hash)) return;
     const content = contentOf(entry);
-    this.keep(new Line(outlineOf(content, hash, signature), content, () => entry));
+    this.keep(new Line(outlineOf(content, hash, signature), content, { entry: () => entry }));
   }
 
   /**
    * Adds an entry by its outline, as `outlineOf` gave it when the entry was checked.
-   * @param read gives the entry when somebody first asks for it
+   * @param source gives the entry when somebody first asks for it
    */
-  addOutlined(outline: Outline, read: () => Entry): void {
-    if (!this.byHash.has(outline.hash)) this.keep(new Line(outline, null, read));
+  addOutlined(outline: Outline, source: EntrySource): void {
+    if (!this.byHash.has(outline.hash)) this.keep(new Line(outline, null, source));
   }
 
   /** Takes in an entry as another log keeps it. */
@@ -134,7 +139,7 @@ export class Log {
 
   private keep(line: Kept): void {
     const { hash, scopes: names } = line.outline;
-    const fresh = names.filter((name) => !this.scoped.has(name));
+    const fresh = this.watchers.length > 0 ? names.filter((name) => !this.scoped.has(name)) : [];
     this.byHash.set(hash, line);
     for (const scope of names) this.scope(scope).set(hash, line);
     if (line.kind === null) this.unreadable += 1;
@@ -284,7 +289,8 @@ export class Log {
 
   /** Whether an entry is a head that others had seen before it came. */
   private noteHeads({ seen, hash }: Outline): boolean {
-    for (const [device, [seq, head]] of Object.entries(seen)) {
+    for (const device in seen) {
+      const [seq, head] = seen[device]!;
       this.seenHeads.set(device, Math.max(this.seenHeads.get(device) ?? 0, seq));
       if (!this.byHash.has(head)) this.wanted.add(head);
     }
@@ -326,6 +332,7 @@ export class Log {
    * @returns false when that changed where other entries stand.
    */
   private link(first: Outline): boolean {
+    if (this.linkLast(first)) return true;
     let plainly = true;
     const ready = [first];
     for (let tie = ready.pop(); tie; tie = ready.pop()) {
@@ -345,6 +352,16 @@ export class Log {
       this.waiting.delete(tie.hash);
     }
     return plainly;
+  }
+
+  /** Most entries come in the order of their chain, and nothing waits for them. */
+  private linkLast(tie: Outline): boolean {
+    const chain = this.chains.get(tie.device);
+    if (!chain || tie.seq !== chain.tip + 1 || chain.linked.has(tie.seq)) return false;
+    if (this.waiting.has(tie.hash) || !this.followsLinked(tie)) return false;
+    chain.linked.set(tie.seq, [tie.hash]);
+    chain.tip = tie.seq;
+    return true;
   }
 
   private followsLinked({ seq, prev, device }: Outline): boolean {

@@ -1,6 +1,6 @@
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
 import type { Entry } from '../../../shared/logbook/entry.ts';
-import type { Log } from '../../../shared/logbook/log.ts';
+import type { EntrySource, Log } from '../../../shared/logbook/log.ts';
 import type { Outline, SignatureCheck } from '../../../shared/logbook/outline.ts';
 import { type Before, fullLine } from '../../../shared/sync/short-line.ts';
 import type { EntryRow, SegmentRow } from './database.ts';
@@ -21,10 +21,33 @@ export interface SealedLine {
   readonly signature: SignatureCheck;
 }
 
+/** The lines of a segment whose bytes were checked; they are unzipped, all at once, when somebody first asks for one. */
+class SegmentText {
+  private lines: readonly string[] | null = null;
+
+  constructor(private readonly row: SegmentRow) {}
+
+  line(i: number): string {
+    this.lines ??= shortLines(this.row, new TextDecoder().decode(gunzip(this.row.gz)));
+    return this.lines[i]!;
+  }
+}
+
 /** A line by its outline; its text is put together when it is asked for. */
-export interface OutlinedLine {
-  readonly outline: Outline;
-  readonly text: () => string;
+export class OutlinedLine implements EntrySource {
+  constructor(
+    readonly outline: Outline,
+    private readonly segment: SegmentText,
+    private readonly place: number,
+  ) {}
+
+  text(): string {
+    return fullLine(this.segment.line(this.place), () => beforeOf(this.outline))!;
+  }
+
+  entry(): Entry {
+    return JSON.parse(this.text()) as Entry;
+  }
 }
 
 /**
@@ -119,22 +142,17 @@ export async function soundLines(row: SegmentRow): Promise<OutlinedLine[] | null
   return outlinedLines(row, row.outlines);
 }
 
-/** The lines of a segment whose bytes were checked; they are unzipped, all at once, when somebody first asks for one. */
+/** The lines of a segment whose bytes were checked. */
 export function outlinedLines(row: SegmentRow, columns: OutlineColumns): OutlinedLine[] {
-  let lines: readonly string[] | null = null;
-  const lineAt = (i: number): string => {
-    lines ??= shortLines(row, new TextDecoder().decode(gunzip(row.gz)));
-    return lines[i]!;
-  };
-  return unpackOutlines(columns, segmentHashes(row), (i) => signatureAt(row, i)).map((outline, i) => ({
-    outline,
-    text: () => fullLine(lineAt(i), () => beforeOf(outline))!,
-  }));
+  const segment = new SegmentText(row);
+  return unpackOutlines(columns, segmentHashes(row), (i) => signatureAt(row, i)).map(
+    (outline, i) => new OutlinedLine(outline, segment, i),
+  );
 }
 
 /** Puts lines into a log; their entries are read when somebody asks. */
 export function addOutlined(log: Log, lines: readonly OutlinedLine[]): void {
-  for (const { outline, text } of lines) log.addOutlined(outline, () => JSON.parse(text()) as Entry);
+  for (const line of lines) log.addOutlined(line.outline, line);
 }
 
 const beforeOf = ({ prev, seq }: Outline): Before | undefined =>

@@ -78,14 +78,15 @@ export class PageChecker {
 }
 
 /** What is asked of an entry on its way; its text only where it is taken line by line. */
-function storedEntry({ outline: { device, seq, hash, prev }, text }: OutlinedLine): StoredEntry {
+function storedEntry(line: OutlinedLine): StoredEntry {
+  const { device, seq, hash, prev } = line.outline;
   return {
     device,
     seq,
     hash,
     prev,
     get text() {
-      return text();
+      return line.text();
     },
   };
 }

