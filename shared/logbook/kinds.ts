@@ -40,6 +40,10 @@ export const handoverLineSchema = z.object({
   operation: z.optional(id),
   hold: z.optional(id),
   finding: z.optional(id),
+  /** Where it is seen that there is nothing of the kind. */
+  place: z.optional(id),
+  /** Kinds of entries of which none came since the handover before. */
+  searched: z.optional(z.array(id)),
 });
 
 const picture = { hash: hash(), bytes: z.number(), width: z.number(), height: z.number() };

@@ -2,8 +2,11 @@ import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { TestServer, TestTabletBrowser } from './harness.ts';
 import { become, go, openPractice, typePin } from './steps.ts';
+import { countTaps } from './taps.ts';
 
 const PIN = '1234';
+/** Taps besides PINs and free text that a whole handover may take. */
+const TAPS = 30;
 const OUTGOING = 'Tomas Reed';
 const INCOMING = 'Hanna Vik';
 
@@ -11,6 +14,7 @@ describe('a shift handover with a heat on', () => {
   const tablet = new TestTabletBrowser();
   let server: TestServer;
   let page: Page;
+  let taps: () => Promise<number>;
 
   beforeAll(async () => {
     server = await TestServer.start();
@@ -42,7 +46,9 @@ describe('a shift handover with a heat on', () => {
   });
 
   it('tells the heat by its plan and its last round, and the rounds that were missed', async () => {
-    await go(page, '/handover?again');
+    taps = await countTaps(page);
+    await page.getByRole('navigation', { name: 'Places', exact: true }).getByRole('link', { name: 'Handover' }).click();
+    await page.getByRole('button', { name: 'Prepare it again' }).click();
     await page.getByRole('button', { name: 'Hand over with PIN' }).waitFor();
     const words = await page.locator('.ho-items').innerText();
     expect(words).toMatch(/P1 Tub preheat, hour \d+\.\d: segment \d, /);
@@ -67,7 +73,7 @@ describe('a shift handover with a heat on', () => {
     expect(await page.locator('.ho-figures').isVisible()).toBe(false);
     await page.getByRole('button', { name: 'Compare with the log' }).click();
     await page.getByText('Nothing is typed yet.').waitFor();
-    await fields().first().focus();
+    await fields().first().click();
     for (const text of ['31.5', 'warm', '99']) {
       await page.keyboard.type(text);
       await page.keyboard.press('Enter');
@@ -77,7 +83,9 @@ describe('a shift handover with a heat on', () => {
     // What was typed stays, and nothing of the log is shown yet.
     expect(await fields().nth(2).inputValue()).toBe('99');
     expect(await page.locator('.ho-compared').count()).toBe(0);
-    await fields().nth(1).fill('32');
+    await fields().nth(1).click();
+    await page.keyboard.press('ControlOrMeta+a');
+    await page.keyboard.type('32');
     await page.getByRole('button', { name: 'Compare with the log' }).click();
     const compared = page.locator('.ho-compared li');
     await expect.poll(() => compared.count()).toBe(3);
@@ -92,6 +100,11 @@ describe('a shift handover with a heat on', () => {
     await page.getByRole('button', { name: 'Accept with PIN' }).click();
     await typePin(page, PIN);
     await page.getByText(`It is accepted by ${INCOMING}.`).waitFor();
+    // From any screen, with the two wrong tries above.
+    const count = await taps();
+    console.log(`with a heat on: ${count} taps`);
+    expect(count).toBeLessThanOrEqual(TAPS);
+    expect(count).toBeGreaterThan(18);
     expect(await page.locator('.ho-act').innerText()).toMatch(/Looked at alone: \S+ 31\.5 (°C|mV) \(the log had /);
     await go(page, '/record');
     await page.getByLabel('Kind').selectOption('handover-answer');

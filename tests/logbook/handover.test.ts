@@ -118,7 +118,9 @@ describe('preparing a handover', () => {
     const said = { [promptKey('people', 'People on site and fit')]: '  three, all fit ' };
     const { body } = prepare(tablet!, lead, 10, said).entry as unknown as { body: Body<'handover'> };
     const people = body.items.find((i) => i.item === 'people')!;
-    expect(people.lines.at(-1)).toEqual({ text: 'three, all fit', entries: [], asked: 'People on site and fit' });
+    // It rests on the word of who signs, and on the plan that asks.
+    const plan = tablet!.lines.find((l) => l.entry.kind === 'plan')!.hash;
+    expect(people.lines.at(-1)).toEqual({ text: 'three, all fit', entries: [plan], asked: 'People on site and fit' });
     expect(people.unsaid).toBeUndefined();
     expect(body.items.find((i) => i.item === 'temporary')!.unsaid).toEqual(['Temporary changes']);
     expect(body.items.find((i) => i.item === 'words')!.unsaid).toEqual(['What did not happen']);
@@ -189,6 +191,64 @@ describe('preparing a handover', () => {
     const { byStage } = buildPlan(practiceDesign).handover;
     const all = Array.from({ length: 14 }, (_, i) => String(i + 1));
     expect(all.filter((stage) => !byStage.some((b) => namesStage(b.stages, stage)))).toEqual([]);
+  });
+});
+
+/** The lines of a handover that name nothing that they rest on. */
+const bare = (items: Body<'handover'>['items']): string[] =>
+  items.flatMap((i) =>
+    i.lines
+      .filter((l) => l.entries.length === 0 && !l.operation && !l.hold && !l.finding && !l.place && !l.searched)
+      .map((l) => `${i.item}: ${l.text}`),
+  );
+
+describe('every line of a handover', () => {
+  const stored = (tablet: TestTablet, said: Record<string, string> = {}, minute = 10) => {
+    const line = prepare(tablet, lead, minute, said);
+    return { line, body: line.entry.body as unknown as Body<'handover'> };
+  };
+
+  it('rests on entries, or names the operation, the place or the search of the record, also where nothing happened', () => {
+    const [tablet] = crewed(['A', 'B']);
+    const first = stored(tablet!);
+    expect(bare(first.body.items)).toEqual([]);
+    const lines = first.body.items.flatMap((i) => i.lines);
+    expect(lines.find((l) => l.text === 'No finding is open.')).toMatchObject({ place: 'findings' });
+    expect(lines.find((l) => l.text.startsWith('Nothing signed or refused'))!.searched).toEqual(['release', 'refusal']);
+    expect(lines.find((l) => l.text.startsWith('B: 0 entries'))).toMatchObject({ entries: [], place: 'tablets' });
+    // A shift in which nothing was done.
+    tablet!.write('handover-answer', answer(first.line, second), second, 12);
+    const { body } = stored(tablet!, {}, 14);
+    expect(body.items.find((i) => i.item === 'changes')!.lines[0]).toMatchObject({
+      text: expect.stringContaining('Nothing was recorded since'),
+      entries: [],
+      searched: expect.arrayContaining(['reading', 'note']),
+    });
+    expect(bare(body.items)).toEqual([]);
+  });
+
+  it('rests on something in a full shift too, and so does each answer of the lead', () => {
+    const [tablet] = crewed(['A']);
+    for (let i = 0; i < 12; i++)
+      tablet!.write('finding', { operation: '2', title: `chip ${i}`, severity: 'minor', blocks: null }, technician, 20);
+    tablet!.write('reading', reading('a', 102), technician, 21);
+    tablet!.write('sheet', sheet('2', { c1: 'no' }), technician, 22);
+    const said = Object.fromEntries(
+      prepareHandover(tablet!.view(), NOW_MS).items.flatMap((i) =>
+        i.prompts.map((asked) => [promptKey(i.item, asked), 'said'] as const),
+      ),
+    );
+    const first = stored(tablet!, said, 30);
+    expect(bare(first.body.items)).toEqual([]);
+    const answers = first.body.items.flatMap((i) => i.lines.filter((l) => l.asked !== undefined));
+    expect(answers.length).toBeGreaterThan(2);
+    for (const { entries } of answers) expect(tablet!.view().log.get(entries[0]!)!.kind).toBe('plan');
+    // Said again word for word, it names the handover in which it was said before.
+    tablet!.write('handover-answer', answer(first.line, second), second, 32);
+    const again = stored(tablet!, said, 34).body.items.flatMap((i) => i.lines.filter((l) => l.asked !== undefined));
+    for (const { entries } of again) expect(entries).toContain(first.line.hash);
+    for (const hash of first.body.items.flatMap((i) => i.lines.flatMap((l) => l.entries)))
+      expect(tablet!.view().log.get(hash), hash).toBeDefined();
   });
 });
 
@@ -272,7 +332,7 @@ describe('a refused item', () => {
     const { body } = again.entry as unknown as { body: Body<'handover'> };
     expect(body.items.find((i) => i.item === 'temporary')).toMatchObject({
       carried: [{ answer: refused.hash, reason: refusal[0]!.reason }],
-      lines: [{}, { text: 'out, logged 13:05', asked: CARRIED_PROMPT }],
+      lines: [{}, { text: 'out, logged 13:05', asked: CARRIED_PROMPT, entries: [refused.hash] }],
     });
     // Prepared alone settles nothing.
     expect(carriedItems(tablet!.view())).toHaveLength(1);
@@ -421,6 +481,19 @@ describe('a heat in a handover', () => {
     ]);
     return tablet!;
   }
+
+  it('has something behind each line, before it is begun, while it runs and when it has ended', () => {
+    const [cold] = crewed(['A'], plan);
+    const lines = (tablet: TestTablet, at_ms: number) => {
+      const view = tablet.view();
+      return bare(handoverBody(view, prepareHandover(view, at_ms), {}, lead.name).items);
+    };
+    expect(lines(cold!, NOW_MS)).toEqual([]);
+    const tablet = heated();
+    expect(lines(tablet, at(7))).toEqual([]);
+    writeAt(tablet, 'operation', { operation: P1.operations.at(-1)!, mark: 'finished' }, iso(at(8)));
+    expect(lines(tablet, at(30))).toEqual([]);
+  });
 
   it('says hour, segment, planned temperature and band as its plan has them', () => {
     const p = prepareHandover(heated().view(), at(5));

@@ -108,7 +108,11 @@ function itemsOf(p: Preparing): Item[] {
       'Readings to watch',
       watched.length > 0
         ? watched
-        : [line(`No reading ${p.since_ms === null ? '' : `${sinceWords(p)} `}is outside or not proven.`, [])],
+        : [
+            line(`No reading ${p.since_ms === null ? '' : `${sinceWords(p)} `}is outside or not proven.`, [], {
+              searched: ['reading'],
+            }),
+          ],
     ),
     item('temporary', 'Temporary arrangements', temporaryLines(p), temporary),
     item('instruments', 'Instruments and tablets', [...instrumentLines(p), ...tabletLines(p)]),
@@ -165,18 +169,35 @@ export function handoverBody(
   return {
     plan: view.planHash,
     before: prepared.before?.handover.hash ?? null,
-    items: prepared.items.map((item) => itemBody(item, said)),
+    items: prepared.items.map((item) => itemBody(item, said, questionsOf(view, prepared))),
     ...(prepared.moments.length > 0 ? { moments: [...prepared.moments] } : {}),
     name,
     role: HANDOVER_ROLE,
   };
 }
 
-function itemBody({ item, title, lines, prompts, carried }: PreparedItem, said: Readonly<Record<string, string>>) {
+/** What an answer rests on beside the word of who signs it: the entry from which the question comes. */
+type QuestionSource = (item: PreparedItem, asked: string, text: string) => string[];
+
+/** The refusals that are answered; else the plan revision that asks, and the handover before where it said the same. */
+function questionsOf(view: View, { before }: Prepared): QuestionSource {
+  const asks = view.revisions.find((r) => r.hash === view.planHash)?.entries.map((e) => e.hash) ?? [];
+  const saidBefore = (item: string, asked: string, text: string) =>
+    before?.handover.body.items.some(
+      (i) => i.item === item && i.lines.some((l) => l.asked === asked && l.text === text),
+    )
+      ? [before.handover.hash]
+      : [];
+  return ({ item, carried }, asked, text) =>
+    asked === CARRIED_PROMPT ? carried.map((c) => c.answer) : [...asks, ...saidBefore(item, asked, text)];
+}
+
+function itemBody(shown: PreparedItem, said: Readonly<Record<string, string>>, sourceOf: QuestionSource) {
+  const { item, title, lines, prompts, carried } = shown;
   const answerTo = (prompt: string) => said[promptKey(item, prompt)]?.trim() ?? '';
   const answers = prompts.flatMap((asked) => {
     const text = answerTo(asked);
-    return text === '' ? [] : [{ text, entries: [], asked }];
+    return text === '' ? [] : [{ text, entries: sourceOf(shown, asked, text), asked }];
   });
   const unsaid = prompts.filter((prompt) => answerTo(prompt) === '');
   return {

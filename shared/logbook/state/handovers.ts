@@ -18,6 +18,8 @@ export interface HandoverState {
   readonly status: HandoverStatus;
   /** By item, what was last said about it in the talk. */
   readonly talk: ReadonlyMap<string, TalkedItem>;
+  /** By item, the entry that says so. */
+  readonly talkedIn: ReadonlyMap<string, string>;
   /** Who the talk was with, as far as one is written. */
   readonly incoming: string | null;
   /** The first acceptance that counts. */
@@ -62,6 +64,7 @@ function handoverState(view: View, handover: Kept<'handover'>): HandoverState {
     handover,
     status: acceptances.length > 0 ? 'accepted' : refusals.length > 0 ? 'refused' : 'waiting',
     talk: new Map(talks.flatMap((t) => t.body.items.map((i) => [i.item, i] as const))),
+    talkedIn: new Map(talks.flatMap((t) => t.body.items.map((i) => [i.item, t.hash] as const))),
     incoming: talks.at(-1)?.body.incoming ?? null,
     accepted: acceptances[0] ?? null,
     refusals,

@@ -6,7 +6,17 @@ import { operationAt } from '../round-facts.ts';
 import { type Heat, type HeatRound, heatOf, roundAbout, roundsNow, statusAt } from '../rounds.ts';
 import { live } from '../strikes.ts';
 import type { View } from '../view.ts';
-import { atMost, figure, type HandoverLine, line, type Preparing, sentence, sinceWords, when } from './preparing.ts';
+import {
+  atMost,
+  figure,
+  type HandoverLine,
+  line,
+  type Preparing,
+  sentence,
+  sinceWords,
+  type Where,
+  when,
+} from './preparing.ts';
 
 const HOUR_MS = 3_600_000;
 const MISSED_TOLD = 4;
@@ -23,9 +33,15 @@ export function heatLines(p: Preparing): HandoverLine[] {
   if (running.length > 0)
     return running.flatMap((heat) => [planLine(p, heat), ...lastRoundLine(p, heat), thenLine(p, heat)]);
   const last = all.sort((a, b) => b.ended_ms! - a.ended_ms!)[0];
-  if (!last) return [line('No heat has been begun.', [])];
+  if (!last) return [line('No heat has been begun.', [], firstHeat(p.view))];
   const { plan, ended_ms, start } = last;
   return [line(`No heat runs. ${plan.id} ${plan.name} ended ${when(p, ended_ms!)}.`, [start])];
+}
+
+/** Where the first heat of the plan will begin. */
+function firstHeat({ plan }: View): Where {
+  const operation = plan.heatPlans[0]?.operations[0];
+  return operation === undefined ? { place: 'sequence' } : { operation };
 }
 
 function planLine(p: Preparing, heat: Heat): HandoverLine {
@@ -74,8 +90,12 @@ function thenLine(p: Preparing, heat: Heat): HandoverLine {
 /** How the rounds were kept since the last handover, those missed with their reasons, and the next one due. */
 export function roundLines(p: Preparing): HandoverLine[] {
   const since_ms = p.since_ms ?? Number.NEGATIVE_INFINITY;
-  const told = heats(p.view).filter((h) => h.ended_ms === null || h.ended_ms >= since_ms);
-  if (told.length === 0) return [line('No round was due.', [])];
+  const begun = heats(p.view);
+  const told = begun.filter((h) => h.ended_ms === null || h.ended_ms >= since_ms);
+  if (told.length === 0) {
+    const starts = begun.map((h) => h.start);
+    return [line('No round was due.', starts, starts.length === 0 ? firstHeat(p.view) : {})];
+  }
   return told.flatMap((heat) => [...keptLines(p, heat, since_ms), ...nextRoundLine(p, heat)]);
 }
 
@@ -131,7 +151,10 @@ function badChannels(p: Preparing, heat: Heat): HandoverLine[] {
       const from = since_ms === null ? '' : ` since ${when(p, since_ms)}`;
       const stand = substitute ? `; ${substitute} stands in` : '';
       const bad = readings.filter((r) => since_ms !== null && r.at_ms >= since_ms).map((r) => r.entry);
-      return line(sentence(`${channel.id} ${state}${from}: ${reason ?? 'no reason written'}${stand}`), bad);
+      return line(
+        sentence(`${channel.id} ${state}${from}: ${reason ?? 'no reason written'}${stand}`),
+        bad.length > 0 ? bad : [heat.start],
+      );
     });
 }
 

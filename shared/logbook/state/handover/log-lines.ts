@@ -1,4 +1,5 @@
 import { characteristicById, operationById } from '../../../plan/lookup.ts';
+import type { Operation } from '../../../plan/schema.ts';
 import type { Body, Kind } from '../../kinds.ts';
 import type { Kept } from '../../log.ts';
 import { dateIn } from '../../time-words.ts';
@@ -57,6 +58,7 @@ export function changeLines(p: Preparing): HandoverLine[] {
     line(
       words.length === 0 ? `Nothing was recorded ${sinceWords(p)}.` : `Recorded ${sinceWords(p)}: ${words.join(', ')}.`,
       recorded,
+      recorded.length === 0 ? { searched: counted.map(([kind]) => kind) } : {},
     ),
     ...lateLines(p),
     ...atMost(
@@ -155,7 +157,9 @@ export function findingLines(p: Preparing): HandoverLine[] {
     ...freshOf(p, 'closure').map((c) => line(`Closed by ${c.body.name}: ${sentence(c.body.words)}`, [c])),
   ];
   return [
-    ...(open.length === 0 ? [line('No finding is open.', [])] : atMost(LINES + 1, said)),
+    ...(open.length === 0
+      ? [line('No finding is open.', [], { place: 'findings' })]
+      : atMost(LINES + 1, said, { place: 'findings' })),
     ...atMost(LINES, decided),
   ];
 }
@@ -191,7 +195,9 @@ export function holdLines(p: Preparing): HandoverLine[] {
   return [
     ...doubted,
     ...waits,
-    ...(signed.length === 0 ? [line(`Nothing signed or refused ${sinceWords(p)}.`, [])] : atMost(LINES, signed)),
+    ...(signed.length === 0
+      ? [line(`Nothing signed or refused ${sinceWords(p)}.`, [], { searched: ['release', 'refusal'] })]
+      : atMost(LINES, signed)),
   ];
 }
 
@@ -236,8 +242,10 @@ export function temporaryLines(p: Preparing): HandoverLine[] {
     return line(sentence(`Ended: ${what}. ${e.body.words}`), [e]);
   });
   const standing =
-    open.length === 0 ? [line('No temporary arrangement is open.', [])] : open.map((a) => openLine(p, a));
-  return [...atMost(LINES, standing), ...atMost(FEW, ended)];
+    open.length === 0
+      ? [line('No temporary arrangement is open.', [], { place: 'arrangements' })]
+      : open.map((a) => openLine(p, a));
+  return [...atMost(LINES, standing, { place: 'arrangements' }), ...atMost(FEW, ended, { place: 'arrangements' })];
 }
 
 function openLine(p: Preparing, arrangement: Arrangement): HandoverLine {
@@ -251,7 +259,7 @@ function openLine(p: Preparing, arrangement: Arrangement): HandoverLine {
 /** Instruments whose calibration has ended or ends soon. */
 export function instrumentLines({ view, now_ms }: Preparing): HandoverLine[] {
   const all = instruments(view);
-  if (all.length === 0) return [line('No instrument is on the register.', [])];
+  if (all.length === 0) return [line('No instrument is on the register.', [], { place: 'instruments' })];
   const today = dateIn(new Date(now_ms), view.genesis.timeZone);
   const soon = dateIn(new Date(now_ms + SOON_DAYS * DAY_MS), view.genesis.timeZone);
   const told = all
@@ -282,7 +290,11 @@ export function tabletLines(p: Preparing): HandoverLine[] {
       const missing = (seen.get(device) ?? 0) - (head?.[0] ?? 0);
       const last = head ? `, the last ${when(p, log.get(head[1])!.entry.recordedAt)}` : '';
       const more = missing > 0 ? ` ${count(missing, 'entry', 'entries')} more known of and not here.` : '';
-      return line(`${name}: ${count(head?.[0] ?? 0, 'entry', 'entries')} here${last}.${more}`, head ? [head[1]] : []);
+      return line(
+        `${name}: ${count(head?.[0] ?? 0, 'entry', 'entries')} here${last}.${more}`,
+        head ? [head[1]] : [],
+        head ? {} : { place: 'tablets' },
+      );
     });
 }
 
@@ -313,7 +325,7 @@ export function halfDoneLines({ view }: Preparing): HandoverLine[] {
         .filter((m) => m.done > 0 && !m.enough && !m.workedOut)
         .map((m) => halfDoneLine(view, operation.id, m)),
     );
-  return atMost(LINES, all);
+  return atMost(LINES, all, { place: 'sequence' });
 }
 
 function halfDoneLine(
@@ -338,7 +350,11 @@ function halfDoneLine(
 export function nextLines({ view }: Preparing): HandoverLine[] {
   const work = openWork(view);
   if (work.length === 0)
-    return [line('No operation can be begun: a hold point stands before the next, or the plan is done.', [])];
+    return [
+      line('No operation can be begun: a hold point stands before the next, or the plan is done.', [], {
+        place: 'sequence',
+      }),
+    ];
   const steps = work.map((state) => {
     const { operation, progress } = state;
     const last = workOn(view, operation.id).sort(byTime).at(-1);
@@ -349,19 +365,28 @@ export function nextLines({ view }: Preparing): HandoverLine[] {
     );
   });
   return [
-    ...atMost(LINES, steps),
+    ...atMost(LINES, steps, { place: 'sequence' }),
     ...cautionLines(
       view,
-      work.slice(0, LINES).flatMap((s) => s.operation.cautions),
+      work.slice(0, LINES).map((s) => s.operation),
     ),
   ];
 }
 
-function cautionLines(view: View, ids: readonly string[]): HandoverLine[] {
-  const names = [...new Set(ids)].flatMap(
+/** The cautions of the work that is next; they come from the plan, and stand on each operation's page. */
+function cautionLines(view: View, operations: readonly Operation[]): HandoverLine[] {
+  const cautioned = operations.filter((o) => o.cautions.length > 0);
+  const names = [...new Set(cautioned.flatMap((o) => o.cautions))].flatMap(
     (id) => view.plan.cautions.find((c) => c.id === id)?.name.toLowerCase() ?? [],
   );
-  return names.length === 0 ? [] : [line(`Cautions: ${names.join(', ')}. ${view.plan.cautionClosing}`, [])];
+  if (names.length === 0) return [];
+  return [
+    line(
+      `Cautions: ${names.join(', ')}. ${view.plan.cautionClosing}`,
+      [],
+      cautioned.length === 1 ? { operation: cautioned[0]!.id } : { place: 'sequence', operation: cautioned[0]!.id },
+    ),
+  ];
 }
 
 /** Entries that were struck are told by their strikes. */

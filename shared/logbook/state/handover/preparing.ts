@@ -21,19 +21,31 @@ export interface Preparing {
 /** Hashes that a line carries at most: beyond them it says how many more there are. */
 export const LISTED = 100;
 
-/** A line with the entries that it was worked out from. */
+/** The screens that a line may name where it says that there is nothing of a kind. */
+export type Place = 'findings' | 'arrangements' | 'instruments' | 'tablets' | 'sequence';
+
+/** What a line rests on besides entries. */
+export interface Where {
+  readonly operation?: string;
+  readonly hold?: string;
+  readonly finding?: string;
+  readonly place?: Place;
+  readonly searched?: Kind[];
+}
+
+/** A line with the entries that it was worked out from. A line that has none says what else it rests on. */
 export function line(
   text: string,
   entries: readonly { readonly hash: string }[] | readonly string[],
-  where: Pick<HandoverLine, 'operation' | 'hold' | 'finding'> = {},
+  where: Where = {},
 ): HandoverLine {
   const hashes = [...new Set(entries.map((e) => (typeof e === 'string' ? e : e.hash)))];
   const more = hashes.length - LISTED;
   return { text, entries: hashes.slice(0, LISTED), ...(more > 0 ? { more } : {}), ...where };
 }
 
-/** The first lines; those beyond them as one, which keeps their entries. */
-export function atMost(most: number, lines: readonly HandoverLine[]): HandoverLine[] {
+/** The first lines; those beyond them as one, which keeps their entries and names the place where all of them stand. */
+export function atMost(most: number, lines: readonly HandoverLine[], where: Where = {}): HandoverLine[] {
   if (lines.length <= most) return [...lines];
   const rest = lines.slice(most - 1);
   return [
@@ -41,6 +53,7 @@ export function atMost(most: number, lines: readonly HandoverLine[]): HandoverLi
     line(
       `And ${rest.length} more.`,
       rest.flatMap((l) => l.entries),
+      where,
     ),
   ];
 }

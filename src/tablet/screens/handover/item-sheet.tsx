@@ -1,46 +1,54 @@
-import { useState } from 'preact/hooks';
-import type { HandoverLine } from '../../../../shared/logbook/state/handover/preparing.ts';
+import type { ComponentChildren } from 'preact';
+import type { TalkedItem } from '../../../../shared/logbook/state/handovers.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { dayAndTime } from '../../app/time.ts';
 import { Overlay } from '../../parts/overlay.tsx';
-import { entryWords, kindName } from '../../shared-screens/entry-words.ts';
 import type { ShownItem } from './item-content.tsx';
-
-const FEW = 4;
+import { EntryLinks, type Standing, Ways } from './ways.tsx';
 
 interface Props {
   readonly view: View;
   readonly shown: ShownItem;
-  /** The entry of the handover itself, which carries what was said; none before it is signed. */
-  readonly handover: string | null;
+  readonly standing: Standing;
+  /** What came up in the talk about it, and the entry that says so; none while it is only on this tablet. */
+  readonly talked?: TalkedItem | undefined;
+  readonly talkedIn?: string | undefined;
   /** Goes back to it in the talk. */
   readonly onAgain?: (() => void) | undefined;
   readonly onClose: () => void;
 }
 
-/** An item's lines, each with the entries that it was worked out from. */
-export function ItemSheet({ view, shown, handover, onAgain, onClose }: Props) {
-  const { title, lines, carried = [] } = shown;
+/** An item's lines as they stand in the list, each with the way to what it rests on. */
+export function ItemSheet({ view, shown, standing, talked, talkedIn, onAgain, onClose }: Props) {
+  const { title, lines, unsaid = [], carried = [] } = shown;
+  const own = standing.handover ? [standing.handover] : [];
   return (
     <Overlay title={title} onClose={onClose}>
       {lines.length === 0 && <p class="dim">The log has nothing for it; it is told in the outgoing lead’s words.</p>}
       {carried.map(({ answer, reason }) => (
-        <section key={answer} class="ho-behind">
-          <p>
-            <b>Refused before: {reason}</b>
-          </p>
+        <Section key={answer} text={`Refused before: ${reason}`}>
           <EntryLinks view={view} entries={[answer]} />
-        </section>
+        </Section>
       ))}
-      {lines.map((l) => (
-        <section key={`${l.asked}${l.text}`} class="ho-behind">
-          <p>
-            {l.asked && <span class="dim">{l.asked}: </span>}
-            <b>{l.text}</b>
-          </p>
-          <Behind view={view} shown={l} handover={handover} />
-        </section>
+      {lines.map((line) => (
+        <Section key={`${line.asked}${line.text}`} text={line.text} asked={line.asked}>
+          <Ways view={view} line={line} standing={standing} />
+        </Section>
       ))}
+      {unsaid.map((asked) => (
+        <Section key={asked} text="nothing said" asked={asked}>
+          <EntryLinks view={view} entries={own} />
+        </Section>
+      ))}
+      {talked?.question && (
+        <Section text={talked.answer ?? 'Not answered yet.'} asked={`Asked: ${talked.question}`}>
+          <OfTalk view={view} talkedIn={talkedIn} />
+        </Section>
+      )}
+      {talked?.refused && (
+        <Section text={`Refused: ${talked.refused}`}>
+          <OfTalk view={view} talkedIn={talkedIn} />
+        </Section>
+      )}
       {onAgain && (
         <button type="button" class="button wide" onClick={onAgain}>
           Talk it through again
@@ -50,68 +58,19 @@ export function ItemSheet({ view, shown, handover, onAgain, onClose }: Props) {
   );
 }
 
-function Behind({ view, shown, handover }: { view: View; shown: HandoverLine; handover: string | null }) {
-  const [all, showAll] = useState(false);
-  const { entries, more = 0, operation, hold, finding, asked } = shown;
-  const own = asked && handover ? [handover] : entries;
-  const listed = all ? own : own.slice(0, FEW);
+function Section({ text, asked, children }: { text: string; asked?: string | undefined; children: ComponentChildren }) {
   return (
-    <>
-      <EntryLinks view={view} entries={listed} />
-      <div class="buttons ho-links">
-        {own.length > listed.length && (
-          <button type="button" class="button" onClick={() => showAll(true)}>
-            All {own.length} entries
-          </button>
-        )}
-        {more > 0 && (
-          <a class="button" href="/record">
-            {more} more, in Record
-          </a>
-        )}
-        {finding && (
-          <a class="button" href={`/findings/${finding}`}>
-            The finding
-          </a>
-        )}
-        {hold && (
-          <a class="button" href={`/hold/${hold}`}>
-            Hold point {hold}
-          </a>
-        )}
-        {operation && (
-          <a class="button" href={`/sequence/${operation}`}>
-            Operation {operation}
-          </a>
-        )}
-      </div>
-    </>
+    <section class="ho-behind">
+      <p>
+        {asked && <span class="dim">{asked}: </span>}
+        <b>{text}</b>
+      </p>
+      {children}
+    </section>
   );
 }
 
-function EntryLinks({ view, entries }: { view: View; entries: readonly string[] }) {
-  const { dayOne, timeZone } = view.genesis;
-  return (
-    <ul class="rows ho-entries">
-      {entries.map((hash) => {
-        const kept = view.log.get(hash);
-        return (
-          <li key={hash}>
-            <a class="row" href={`/record/${hash}`}>
-              <span class="grow small">
-                {kept ? (
-                  <>
-                    <b>{kindName(kept.entry.kind)}</b> {entryWords(view, kept)}
-                    <span class="note"> {dayAndTime(kept.entry.observedAt, dayOne, timeZone)}</span>
-                  </>
-                ) : (
-                  'An entry that is not on this tablet yet'
-                )}
-              </span>
-            </a>
-          </li>
-        );
-      })}
-    </ul>
-  );
+function OfTalk({ view, talkedIn }: { view: View; talkedIn: string | undefined }) {
+  if (talkedIn) return <EntryLinks view={view} entries={[talkedIn]} />;
+  return <p class="small dim">Noted on this tablet; it is kept with the talk, when every item is talked through.</p>;
 }

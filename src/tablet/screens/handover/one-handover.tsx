@@ -13,6 +13,7 @@ import { Figures } from './figures.tsx';
 import { ItemContent, type ShownItem } from './item-content.tsx';
 import { ItemSheet } from './item-sheet.tsx';
 import { LeadChoice, leads } from './lead-choice.tsx';
+import { Paper } from './paper.tsx';
 import { SignLines } from './sign-lines.tsx';
 import { Steps, stepsOf } from './steps.tsx';
 import { TalkItem } from './talk-item.tsx';
@@ -41,7 +42,7 @@ export function OneHandover({ view, state, open, onAgain }: Props) {
     <>
       <Steps steps={stepsOf(view, state, items.filter((i) => talk.talked.has(i.item)).length)} />
       <Sheet class="ho-list" label="What is handed over">
-        <ol ref={list} class={`ho-items ${isLong(state) ? 'ho-dense' : ''}`}>
+        <ol ref={list} class="ho-items">
           {items.map((shown, i) => (
             <TalkRow
               key={shown.item}
@@ -53,9 +54,7 @@ export function OneHandover({ view, state, open, onAgain }: Props) {
             />
           ))}
         </ol>
-        <p class="ho-print-only note">
-          {view.genesis.name}, handover {handover.hash.slice(0, 16)}, entry {handover.entry.seq} of its tablet
-        </p>
+        <Paper view={view} state={state} />
       </Sheet>
       <div class="ho-side">
         <Figures
@@ -72,7 +71,9 @@ export function OneHandover({ view, state, open, onAgain }: Props) {
         <ItemSheet
           view={view}
           shown={opened}
-          handover={handover.hash}
+          standing={{ before: handover.body.before, handover: handover.hash }}
+          talked={talk.talked.get(opened.item)}
+          talkedIn={state.talkedIn.get(opened.item)}
           onAgain={
             talking && talk.talked.has(opened.item)
               ? () => {
@@ -87,20 +88,6 @@ export function OneHandover({ view, state, open, onAgain }: Props) {
     </>
   );
 }
-
-/** Characters from which a handover is printed smaller, to stay on one page. */
-const LONG = 3600;
-
-const isLong = ({ handover, talk }: HandoverState): boolean =>
-  JSON.stringify([
-    handover.body.items.map(({ title, lines, unsaid, carried }) => [
-      title,
-      lines.map((l) => [l.text, l.asked]),
-      unsaid,
-      carried?.map((c) => c.reason),
-    ]),
-    [...talk.values()],
-  ]).length > LONG;
 
 /** Brings the item that is talked through into sight: in the list where that scrolls, else on the page. */
 function showCurrent(list: HTMLElement): void {

@@ -120,7 +120,14 @@ export function Prepare({ view, instead }: Props) {
           onClose={() => setChoosing(false)}
         />
       )}
-      {opened && <ItemSheet view={view} shown={opened} handover={null} onClose={() => open(null)} />}
+      {opened && (
+        <ItemSheet
+          view={view}
+          shown={opened}
+          standing={{ before: before?.handover.hash ?? null, handover: null }}
+          onClose={() => open(null)}
+        />
+      )}
     </>
   );
 }

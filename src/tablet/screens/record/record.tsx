@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
 import type { Body } from '../../../../shared/logbook/kinds.ts';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import { byTime } from '../../../../shared/logbook/state/readings.ts';
@@ -10,6 +11,7 @@ import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
 import { changesLine } from '../../shared-screens/changes-of.ts';
 import { allKindNames, entryWords, faultOf, kindName } from '../../shared-screens/entry-words.ts';
+import { rangeOf } from '../../shared-screens/record-range.ts';
 import { Chains } from './chains.tsx';
 import './record.css';
 
@@ -22,7 +24,18 @@ export function RecordScreen() {
   const [kind, setKind] = useState('');
   const [shown, setShown] = useState(PAGE);
   const { version } = view.log;
-  const found = useMemo(() => search(view, words, kind), [view.log, version, words, kind]);
+  const { query, route } = useLocation();
+  const { since, until, kinds } = query;
+  const range = useMemo(() => rangeOf(view, query), [view.log, version, since, until, kinds]);
+  const found = useMemo(
+    () => search(view, words, kind).filter((kept) => range === null || range.hashes.has(kept.hash)),
+    [view.log, version, words, kind, range],
+  );
+  const showAll = () => {
+    setWords('');
+    setKind('');
+    if (range) route('/record');
+  };
   return (
     <Screen place="record" name="Record" work="record-work">
       <Sheet title="Log" aside={`${found.length} of ${view.log.size} entries`} class="record-log">
@@ -49,17 +62,22 @@ export function RecordScreen() {
             </select>
           </label>
         </div>
+        {range && (
+          <div class="record-range">
+            <p class="grow" role="status">
+              {range.words}
+            </p>
+            {found.length > 0 && (
+              <button type="button" class="button" onClick={showAll}>
+                Show all
+              </button>
+            )}
+          </div>
+        )}
         {found.length === 0 ? (
           <div class="empty">
-            <p>No entry holds these words.</p>
-            <button
-              type="button"
-              class="button"
-              onClick={() => {
-                setWords('');
-                setKind('');
-              }}
-            >
+            <p>{range && words === '' && kind === '' ? 'There are none.' : 'No entry holds these words.'}</p>
+            <button type="button" class="button" onClick={showAll}>
               Show all
             </button>
           </div>
