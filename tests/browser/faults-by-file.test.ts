@@ -1,11 +1,14 @@
+import { writeFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { faultWords } from '../../shared/logbook/faults.ts';
 import type { Body, Role } from '../../shared/logbook/kinds.ts';
+import { handoverBody, prepareHandover, promptKey } from '../../shared/logbook/state/handover.ts';
 import { holdById, holdState } from '../../shared/logbook/state/holds.ts';
 import { unsoundWords } from '../../shared/logbook/state/signing-obstacles.ts';
 import type { CrewKey } from '../../shared/practice/crew.ts';
 import type { CarriedLine } from '../../shared/sync/file-batch.ts';
+import type { CrewTablet } from '../practice/crew-tablet.ts';
 import { viewOfLines } from '../practice/practice-world.ts';
 import { ReadyForGlass } from '../practice/ready-for-glass.ts';
 import { CarriedFiles, openFile, TABLETS } from './by-file.ts';
@@ -21,7 +24,12 @@ const SIGNERS = [
 ] as const satisfies readonly (readonly [CrewKey, Role])[];
 
 /** A casting before glass, and a file in which seven tablets hand on what certifies nothing, each for a reason of its own. */
-async function makeFaulty(): Promise<{ ready: ReadyForGlass; base: string; faulty: string }> {
+async function makeFaulty(): Promise<{
+  ready: ReadyForGlass;
+  base: string;
+  faulty: string;
+  heavy: CrewTablet;
+}> {
   const ready = await ReadyForGlass.make(Date.now());
   const [forged, cut, copied, newer, roleless, retired, alone] = [
     await ready.addTablet('Forged tablet', ['quality']),
@@ -33,6 +41,7 @@ async function makeFaulty(): Promise<{ ready: ReadyForGlass; base: string; fault
     await ready.addTablet('Lone tablet', ['engineer', 'quality', 'customer']),
   ];
   const changed = await ready.addTablet('Changed tablet', ['technician']);
+  const heavy = await ready.addTablet('Heavy tablet', ['lead', 'technician']);
   const base = await ready.file();
 
   const release = async (texts: readonly string[], name: string, role: Role): Promise<Body<'release'>> => {
@@ -70,7 +79,49 @@ async function makeFaulty(): Promise<{ ready: ReadyForGlass; base: string; fault
   ];
   const sound = await ready.batches(changed.lines);
   const faulty = (await ready.batches(lines)) + sound.replace('"two"', '"twO"');
-  return { ready, base, faulty };
+  return { ready, base, faulty, heavy };
+}
+
+const MANY = 40;
+const LONG_ANSWER =
+  'Said at length, since much is open: who has which key, which lamp is left on, what the next shift looks at first. ';
+
+/** A shift in which more happened than a page holds, handed over by its lead. @returns the lines, and the handover's hash. */
+async function heavyShift(ready: ReadyForGlass, tablet: CrewTablet): Promise<{ lines: CarriedLine[]; hash: string }> {
+  const operation = '7.3';
+  const owner = tablet.people.lead!.id;
+  const words = 'Seen on the way round; looked at again on the next, with a lamp, and no different then.';
+  const cores = ready.plan.stationSets.C!;
+  for (let i = 0; i < MANY; i++) {
+    const severity = (['critical', 'major', 'minor'] as const)[i % 3]!;
+    const title = `Chip ${i + 1} on the rim of a core, seen from the platform`;
+    await tablet.write('finding', { operation, title, words, severity, blocks: 'H05' }, 'technician');
+    await tablet.write('note', { operation, text: `${i + 1}. ${words}` }, 'technician');
+    await tablet.write('strike', { target: tablet.lines.at(-1)!.hash, reason: 'written twice' }, 'lead');
+    await tablet.write('operation', { operation, mark: i % 2 ? 'finished' : 'started', words }, 'lead');
+    const arrangement = String(i).padStart(32, '0');
+    const subject = { kind: 'other' } as const;
+    const what = `Lamp lead ${i + 1} over the rail, tied with tape`;
+    await tablet.write(
+      'arrangement',
+      { arrangement, operation, what, subject, owner, endsAt: null, endsWhen: 'the fitter has been', reason: words },
+      'lead',
+    );
+    if (i % 2) await tablet.write('arrangement-end', { arrangement, operation, words }, 'lead');
+    const hash = ready.readingAt('7.2', 'core-top-height', cores[i % cores.length]!.id);
+    const read = ready.body<'reading'>(hash);
+    const value = read.value + 20;
+    const typed = { ...read.typed, text: String(value), value };
+    await tablet.write('reading', { ...read, value, typed, verdict: 'outside', replaces: hash }, 'technician');
+  }
+  const view = await viewOfLines(ready.casting, [...ready.texts(), ...tablet.lines.map((l) => l.text)]);
+  const prepared = prepareHandover(view, Date.now());
+  const said = prepared.items.flatMap(({ item, prompts }) =>
+    prompts.map((prompt) => [promptKey(item, prompt), LONG_ANSWER.repeat(3)] as const),
+  );
+  const body = handoverBody(view, prepared, Object.fromEntries(said), view.standing.person(owner)!.name);
+  const { hash } = await tablet.write('handover', body, 'lead');
+  return { lines: tablet.lines, hash };
 }
 
 describe('a file that holds what certifies nothing', () => {
@@ -155,6 +206,33 @@ describe('a file that holds what certifies nothing', () => {
     await page.getByRole('button', { name: 'Add note' }).click();
     await go(page, '/record');
     await page.getByText('The cover is sealed.').waitFor();
+  });
+
+  it('hands a heavy shift over on one page, which says how much it leaves out and where that stands', async () => {
+    const { lines, hash } = await heavyShift(made.ready, made.heavy);
+    await go(page, TABLETS);
+    await openFile(page, files.written(await made.ready.batches(lines)));
+    await files.takeIn(page);
+    await go(page, `/handover/${hash}`);
+    await page.locator('.ho-row').first().waitFor();
+    const { items } = lines.at(-1)!.entry.body as unknown as Body<'handover'>;
+    const all = items.reduce((sum, i) => sum + i.lines.length, 0);
+    await page.emulateMedia({ media: 'print' });
+    try {
+      const printed = await page.locator('.ho-paper').innerText();
+      expect(printed).toMatch(
+        /left out of this page.* All of it stands on the tablet: Handover, or Record under the name below\./,
+      );
+      const left = Number(/(\d+) lines? (?:are|is) left out/.exec(printed)![1]);
+      // What is there and what is left out are together what was handed over.
+      expect((await page.locator('.ho-paper li > p:not(.ho-left)').count()) + left).toBe(all);
+      for (const { title } of items) expect(printed).toContain(title);
+      const pdf = await page.pdf({ format: 'A4', preferCSSPageSize: true });
+      if (process.env.SHOTS) writeFileSync(`${process.env.SHOTS}/heavy.pdf`, pdf);
+      expect(pdf.toString('latin1').match(/\/Type\s*\/Page[^s]/g)).toHaveLength(1);
+    } finally {
+      await page.emulateMedia({ media: 'screen' });
+    }
     expect(tablet.problems).toEqual([]);
   });
 });

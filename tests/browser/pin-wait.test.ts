@@ -1,13 +1,18 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
-import { go, openPractice, typePin } from './steps.ts';
+import { become, choosePin, go, openPractice, typePin } from './steps.ts';
 
 /** The practice crew's PIN, and one that is not. */
 const PIN = '1234';
 const WRONG = '9999';
 const SIGNER = 'Edda Lorn';
 const HOLD = '/hold/H02';
+const OPEN_HOLD = '/hold/H05';
+const NEW = '4711';
+const KEEPER = 'Hanna Vik';
+const QUALITY = 'Milo Quist';
+const NO_KEY = 'This person has no key on this tablet.';
 
 describe('wrong PINs', () => {
   const tablet = new TestTabletBrowser();
@@ -84,6 +89,78 @@ describe('wrong PINs', () => {
       if ((await asked.count()) > 0) await typePin(page, PIN);
     }
     await page.locator('.hold-places').getByText(`${SIGNER},`).waitFor();
+  });
+
+  const dialog = () => page.locator('dialog[open]');
+
+  /** A keeper opens a person's page in Setup. */
+  async function setUp(name: string): Promise<void> {
+    await go(page, '/setup?part=people');
+    await page.locator('.setup-list').getByRole('button', { name }).click();
+    await page.getByRole('heading', { name }).waitFor();
+  }
+
+  /** Up to the PIN of somebody who refuses a hold point that is open. */
+  async function askRefuser(name: string): Promise<void> {
+    await go(page, OPEN_HOLD);
+    await page.getByRole('button', { name: 'Refuse, with reason' }).click();
+    await dialog()
+      .getByText(new RegExp(`^${name}`))
+      .first()
+      .click();
+    await dialog().getByLabel('Reason').fill('Not looked at yet.');
+    await dialog().getByRole('button', { name: 'Refuse with PIN' }).click();
+    await page.locator('.pin-field').waitFor();
+  }
+
+  /** A reason, and the keeper's PIN. */
+  async function retire(button: string, name: string): Promise<void> {
+    await page.getByRole('button', { name: button, exact: true }).click();
+    await dialog().getByRole('button', { name: 'Retire: the reason is missing' }).click();
+    await dialog().getByText('A reason is missing.').waitFor();
+    await dialog().getByLabel('Reason').fill('Left the works.');
+    await dialog().getByRole('button', { name: 'Retire with PIN' }).click();
+    await typePin(page, PIN);
+    await page.getByText(`${name} is retired.`).waitFor();
+  }
+
+  it('are no way back in for who forgot theirs: a keeper vouches for a new PIN, and the old one opens nothing', async () => {
+    await become(page, KEEPER);
+    await setUp(SIGNER);
+    await page.getByRole('button', { name: 'New PIN' }).click();
+    await choosePin(page, NEW);
+    await page.getByRole('heading', { name: `Vouch for a new PIN of ${SIGNER}` }).waitFor();
+    await typePin(page, PIN);
+    await page.getByText(`${SIGNER} has a new PIN on this tablet.`).waitFor();
+    // What was signed with the old key stands.
+    await go(page, HOLD);
+    await page.locator('.hold-places').getByText(`${SIGNER},`).waitFor();
+    await askRefuser(SIGNER);
+    expect(await tried(PIN)).toBe('That is not the PIN.');
+    await typePin(page, NEW);
+    await page.locator('#missing').getByText(`Refused by ${SIGNER}, process engineer`).waitFor();
+  });
+
+  it('need no guessing for who leaves: the key is retired, then the person; what they signed stands', async () => {
+    await setUp(QUALITY);
+    await retire('Retire the key on Hall tablet', `the key of ${QUALITY} on Hall tablet`);
+    await setUp(QUALITY);
+    await page.getByRole('button', { name: 'PIN for this tablet' }).waitFor();
+    await askRefuser(QUALITY);
+    await typePin(page, PIN);
+    await page.locator('.pin-said').getByText(NO_KEY).waitFor();
+    await setUp(SIGNER);
+    await retire(`Retire ${SIGNER}`, SIGNER);
+    await expect.poll(() => page.locator('.setup-list').innerText()).not.toContain(SIGNER);
+    await go(page, '/hold/H01');
+    await page.locator('.hold-gate .gate-word').getByText('released', { exact: true }).waitFor();
+    await page.locator('.hold-gate').getByText(QUALITY).first().waitFor();
+    await go(page, HOLD);
+    await page.locator('.hold-places').getByText(`${SIGNER},`).waitFor();
+    // Nobody is offered to sign who has left.
+    await page.getByRole('button', { name: 'Refuse, with reason' }).click();
+    await dialog().getByText(QUALITY).first().waitFor();
+    expect(await dialog().getByText(SIGNER).count()).toBe(0);
     expect(tablet.problems).toEqual([]);
   });
 });

@@ -17,7 +17,7 @@ export async function typePin(page: Page, pin: string): Promise<void> {
 }
 
 /** Chooses a new PIN: the same digits twice. */
-async function choosePin(page: Page, pin: string): Promise<void> {
+export async function choosePin(page: Page, pin: string): Promise<void> {
   await typePin(page, pin);
   await page.getByRole('heading', { name: 'The same PIN again' }).waitFor();
   await typePin(page, pin);

@@ -8,7 +8,10 @@ const KEY = 'taps of this test';
  * @returns the count so far, of all pages together
  */
 export async function countTaps(...pages: Page[]): Promise<() => Promise<number>> {
-  const listen = (key: string) =>
+  const listen = (key: string) => {
+    // A page that is counted again, and one that is reloaded, hears each tap once.
+    if ((globalThis as { tapsHeard?: boolean }).tapsHeard) return;
+    Object.assign(globalThis, { tapsHeard: true });
     addEventListener(
       'pointerdown',
       (event) => {
@@ -17,6 +20,7 @@ export async function countTaps(...pages: Page[]): Promise<() => Promise<number>
       },
       { capture: true },
     );
+  };
   for (const page of pages) {
     await page.evaluate((key) => sessionStorage.setItem(key, '0'), KEY);
     await page.addInitScript(listen, KEY);
