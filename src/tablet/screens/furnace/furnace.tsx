@@ -1,6 +1,7 @@
+import { useLocation } from 'preact-iso';
 import { spinOperations } from '../../../../shared/furnace/spin.ts';
 import { operationAt } from '../../../../shared/logbook/state/round-facts.ts';
-import { type Heat, heatInWork, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
+import { type Heat, heatInWork, heatOf, roundsNow } from '../../../../shared/logbook/state/rounds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { view } from '../../app/tablet.ts';
@@ -14,6 +15,7 @@ import { AnnealSheet } from './anneal-sheet.tsx';
 import { FiguresSheet } from './figures-sheet.tsx';
 import { HeatLinks } from './heat-links.tsx';
 import { HeatMap } from './heat-map.tsx';
+import { HeatRecord, HeatsBegun } from './heat-record.tsx';
 import { HeatSheet } from './heat-sheet.tsx';
 import { MeltSheet } from './melt-sheet.tsx';
 import { OffPlan } from './off-plan.tsx';
@@ -24,8 +26,10 @@ import './furnace.css';
 /** The heat that runs, or the last one: where it is, what its rounds say, what was missed. */
 export function Furnace() {
   const v = view.value;
+  const { query } = useLocation();
   if (!v) return null;
-  const heat = heatInWork(v);
+  const asked = v.plan.heatPlans.find((plan) => plan.id === query.heat);
+  const heat = (asked && heatOf(v, asked)) ?? heatInWork(v);
   if (!heat) return <ColdFurnace view={v} />;
   const now_ms = now.value.getTime();
   const { last } = roundsNow(heat, now_ms);
@@ -52,6 +56,8 @@ export function Furnace() {
         )}
         {heat.ended_ms !== null && <StartHeat view={v} />}
         <OpenArrangements view={v} kind="channel" make="Bypass a channel for a time" />
+        <HeatRecord view={v} heat={heat} />
+        <HeatsBegun view={v} shown={heat} />
         <HeatLinks />
       </div>
       <div class="furnace-seen">

@@ -1,5 +1,6 @@
 import type { RefObject } from 'preact';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
 import { groupName } from '../../../../shared/logbook/state/channels.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
@@ -42,9 +43,10 @@ export function HeatChart(props: Props) {
 }
 
 function Drawn({ view, kept, place }: Props & { view: View }) {
+  const { query } = useLocation();
   const groups = useMemo(() => groupsOf(view), [view]);
-  const [group, setGroup] = useState(() => openingGroup(view)!);
-  const work = useChart(view, group, kept?.group === group ? kept : null, place);
+  const [group, setGroup] = useState(() => openingGroup(view, query.heat)!);
+  const work = useChart(view, group, query.heat, kept?.group === group ? kept : null, place);
   const { timeZone, dayOne } = view.genesis;
   const keeping = useRef(false);
   useEffect(() => {

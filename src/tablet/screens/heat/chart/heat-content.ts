@@ -40,9 +40,9 @@ export function wholeStretch(view: View, now_ms: number): Stretch | null {
   return { from_ms, to_ms: Math.max(from_ms + DAY_MS / 24, ...spans.map(([, to]) => to)) };
 }
 
-/** The heat that runs, or the last one, from its start to now. */
-export function heatStretch(view: View, now_ms: number): Stretch | null {
-  const heat = heatInWork(view);
+/** A heat that was begun, or else the one that runs or was the last, from its start to its end or to now. */
+export function heatStretch(view: View, now_ms: number, id?: string): Stretch | null {
+  const heat = heatsBegun(view).find((h) => h.plan.id === id) ?? heatInWork(view);
   return heat && { from_ms: heat.start_ms, to_ms: endOf(heat, now_ms) };
 }
 
@@ -51,9 +51,11 @@ export const groupsOf = (view: View): string[] => [
   ...new Set(view.plan.channels.filter((c) => isTemperature(c)).map((c) => c.group)),
 ];
 
-/** The group that the chart opens with: what the heat in work is controlled by. */
-export const openingGroup = (view: View): string | null =>
-  heatInWork(view)?.plan.control[0] ?? groupsOf(view).at(-1) ?? null;
+/** The group that the chart opens with: what a heat, or else the one in work, is controlled by. */
+export function openingGroup(view: View, id?: string): string | null {
+  const heat = heatsBegun(view).find((h) => h.plan.id === id) ?? heatInWork(view);
+  return heat?.plan.control[0] ?? groupsOf(view).at(-1) ?? null;
+}
 
 /**
  * The lines of a group: each channel's samples, and what was read of it in the rounds of all heats.

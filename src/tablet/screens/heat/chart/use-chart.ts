@@ -20,11 +20,13 @@ export interface ChartWork extends ChartHands {
 
 /**
  * The chart of a group of channels over the whole casting, and what hands do to it.
+ * @param heat the heat that it opens at; left out: all
  * @param kept what stands until the samples are read
  */
 export function useChart(
   view: View,
   group: string,
+  heat: string | undefined,
   kept: KeptChart | null,
   place: RefObject<Stretch | null>,
 ): ChartWork {
@@ -52,7 +54,7 @@ export function useChart(
     dayOne,
     content,
     whole,
-    heat: heatStretch(view, now_ms) ?? whole,
+    heat: heatStretch(view, now_ms, heat) ?? whole,
     place,
     onRest: () => {
       busy.value = !samples.settled || samples.source.pending > 0;
@@ -60,5 +62,8 @@ export function useChart(
   });
   refill.current = hands.refill;
   useEffect(hands.refill, [samples.settled]);
+  useEffect(() => {
+    if (heat !== undefined) hands.thisHeat();
+  }, [heat]);
   return { ...hands, content, came, lacking: samples.lacking, busy: busy.value };
 }
