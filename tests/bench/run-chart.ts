@@ -1,10 +1,14 @@
 /**
- * Measures the chart of a whole casting: `npx tsx tests/bench/run-chart.ts [rows] [days] [rate]`. Needs a build. Nothing
- * here gates a test.
+ * Measures the chart of the whole practice casting: `npx tsx tests/bench/run-chart.ts [out.md] [rate]`. Needs a build.
+ * Nothing here gates a test.
  */
-import { chartTimes, chartWords } from './chart.ts';
+import { writeFileSync } from 'node:fs';
+import { cpus } from 'node:os';
+import { chartPage, chartTimes, wholeCasting } from './chart.ts';
 
-const rows = Number(process.argv[2] ?? 34_560);
-const days = Number(process.argv[3] ?? 120);
-const rate = Number(process.argv[4] ?? 4);
-console.log(chartWords(await chartTimes(rows, days, 5, rate), rate));
+const given = process.argv.slice(2);
+const out = given.find((text) => text.endsWith('.md'));
+const rate = Number(given.find((text) => /^\d+$/.test(text)) ?? 4);
+const page = chartPage(await chartTimes(wholeCasting, 5, rate), rate, cpus().length);
+if (out) writeFileSync(out, page);
+console.log(page);

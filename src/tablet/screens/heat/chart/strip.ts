@@ -43,6 +43,8 @@ export class Strip {
   grid: TimeGrid = { from_ms: 0, column_ms: 1, columns: 0 };
   range: Range = { low: 0, high: 1 };
   moving = false;
+  /** Whether it was drawn at all. */
+  drawn = false;
   private height = 0;
   private readonly columns: LineColumns[] = [];
   lines: readonly ChartLine[] = [];
@@ -53,6 +55,7 @@ export class Strip {
     this.grid = grid;
     this.height = wanted.height;
     this.moving = wanted.moving;
+    this.drawn = true;
     let [low, high] = bandEnds(content.heats, seen);
     for (const [i, line] of content.lines.entries()) {
       this.columns[i] = line.columns(grid, this.columns[i] ?? new LineColumns(grid));

@@ -166,7 +166,8 @@ export class TimeChart {
     );
   }
 
-  private begin(moving: boolean): void {
+  /** @param margin how far beyond what is seen the strip reaches on each side, as a share of the width */
+  private begin(moving: boolean, margin = MARGIN): void {
     const seen = this.stretch;
     const width_ms = seen.to_ms - seen.from_ms;
     const { across, strip } = this;
@@ -175,9 +176,9 @@ export class TimeChart {
     this.drawing = this.spare.draw({
       content: this.content,
       grid: {
-        from_ms: seen.from_ms - MARGIN * width_ms,
+        from_ms: seen.from_ms - margin * width_ms,
         column_ms: width_ms / across,
-        columns: Math.ceil(across * (1 + 2 * MARGIN)),
+        columns: Math.ceil(across * (1 + 2 * margin)),
       },
       seen,
       height: this.up,
@@ -185,7 +186,7 @@ export class TimeChart {
       colours: this.colours,
       moving,
       // What is seen would jump under the fingers: it may only become wider before they rest.
-      range: (own) => (moving ? joined(own, strip.range) : own),
+      range: (own) => (moving && strip.drawn ? joined(own, strip.range) : own),
     });
   }
 
@@ -199,10 +200,14 @@ export class TimeChart {
     }
   }
 
-  /** At once, as it stands. */
+  /** At once, as it stands; the very first time as a moving chart is drawn, and a moment later all of it. */
   private drawAll(): void {
     if (this.width === 0) return;
-    this.begin(false);
+    if (this.strip.drawn) this.begin(false);
+    else {
+      this.begin(true, 0);
+      this.movedAt_ms = performance.now();
+    }
     this.step(Number.POSITIVE_INFINITY);
     this.compose();
     this.wake();
