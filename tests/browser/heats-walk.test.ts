@@ -59,7 +59,7 @@ describe('every heat of the practice casting', () => {
       });
       await visit('Hold points of the heat', /^H\d\d/, () => heading('Hold point').waitFor(PATIENT));
       await visit('Findings of the heat', finding, () => heading('Finding').waitFor(PATIENT));
-      await visit('Rounds of the heat', /^Chart of the heat/, async () => {
+      await visit('Rounds of the heat', /^This heat on the chart/, async () => {
         await page.locator('.heat-chart[aria-busy="false"]').waitFor(PATIENT);
         await page.locator('.heat-chart').press('Enter');
         // A sample of the logger, between rounds, beside what the plan wants.

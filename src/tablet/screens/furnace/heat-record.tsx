@@ -25,7 +25,7 @@ export function HeatRecord({ view, heat }: { view: View; heat: Heat }) {
           <li>
             <a class="row" href={`/heat/chart?heat=${plan.id}`}>
               <span class="grow">
-                <b>Chart of the heat</b>
+                <b>This heat on the chart</b>
                 <span class="second small dim">plan, samples and rounds</span>
               </span>
             </a>
