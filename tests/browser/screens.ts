@@ -85,9 +85,28 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'findings', path: '/findings' },
   { name: 'finding', path: '/findings', prepare: (page) => page.locator('main a[href^="/findings/"]').first().click() },
   { name: 'decide', path: '/findings', prepare: decideForm },
+  {
+    name: 'concession',
+    path: '/findings',
+    prepare: async (page) => {
+      await decideForm(page);
+      await page.getByRole('radio', { name: /^concession/ }).check({ force: true });
+      await page.getByLabel('On what date').scrollIntoViewIfNeeded();
+    },
+  },
+  {
+    name: 'witness-form',
+    path: '/hold/H05',
+    prepare: async (page) => {
+      await press(page, 'Witness');
+      await page.getByLabel('The witness was told earlier than now').check();
+    },
+  },
   { name: 'handover', path: '/handover' },
+  { name: 'handover-item', path: '/handover', prepare: (page) => press(page, /Findings/) },
   { name: 'handover-prepare', path: '/handover?again' },
   { name: 'record', path: '/record' },
+  { name: 'record-range', path: '/record?since=start&kinds=release+refusal' },
   { name: 'entry', path: '/record', prepare: (page) => page.locator('main a[href^="/record/"]').first().click() },
   { name: 'arrangements', path: '/arrangements' },
   { name: 'arrangement-form', path: '/arrangements?new=channel' },
