@@ -98,7 +98,7 @@ export class Log {
   private readonly byHash = new Map<string, Kept>();
   private readonly chains = new Map<string, Chain>();
   private readonly waiting = new Map<string, string[]>();
-  private readonly scoped = new Map<string, Map<string, Kept>>();
+  private readonly scoped = new Map<string, Kept[]>();
   /** Names of scopes by each beginning of them that ends with a slash. */
   private readonly folders = new Map<string, string[]>();
 
@@ -141,7 +141,7 @@ export class Log {
     const { hash, scopes: names } = line.outline;
     const fresh = this.watchers.length > 0 ? names.filter((name) => !this.scoped.has(name)) : [];
     this.byHash.set(hash, line);
-    for (const scope of names) this.scope(scope).set(hash, line);
+    for (const scope of names) this.scope(scope).push(line);
     if (line.kind === null) this.unreadable += 1;
     const waited = this.waiting.size;
     const upsets = this.noteHeads(line.outline) || names.some((name) => name === 'roster' || name === 'genesis');
@@ -181,8 +181,8 @@ export class Log {
   inScope<K extends Kind = Kind>(name: string): Kept<K>[] {
     // A strike counts as a change in the scopes of what it strikes: nobody needs to watch each entry for strikes.
     if (!name.startsWith('strike/')) this.noteRead(name);
-    const map = this.scoped.get(name);
-    return map ? ([...map.values()].sort(byHash) as unknown as Kept<K>[]) : [];
+    const filed = this.scoped.get(name);
+    return filed ? ([...filed].sort(byHash) as unknown as Kept<K>[]) : [];
   }
 
   /** The scopes in a folder of their names, e.g. `reading/2.4/`, sorted. */
@@ -306,10 +306,10 @@ export class Log {
     return this.outline((kept.body as Body<'strike'>).target)?.scopes ?? [];
   }
 
-  private scope(name: string): Map<string, Kept> {
+  private scope(name: string): Kept[] {
     const found = this.scoped.get(name);
     if (found) return found;
-    const made = new Map<string, Kept>();
+    const made: Kept[] = [];
     this.scoped.set(name, made);
     for (const folder of foldersOf(name)) {
       const names = this.folders.get(folder);

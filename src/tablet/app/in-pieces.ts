@@ -1,3 +1,5 @@
+import { giveWay } from '../storage/give-way.ts';
+
 /** So long the screens may wait, ms: about a frame. */
 const FRAME_ms = 12;
 
@@ -7,7 +9,7 @@ export async function inPieces<T>(work: Generator<void, T>): Promise<T> {
     const piece = work.next();
     if (piece.done) return piece.value;
     if (performance.now() - rested_ms < FRAME_ms) continue;
-    await new Promise((resolve) => setTimeout(resolve));
+    await giveWay();
     rested_ms = performance.now();
   }
 }

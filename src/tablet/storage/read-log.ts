@@ -2,6 +2,7 @@ import { checkSignature } from '../../../shared/logbook/crypto.ts';
 import { type Entry, readEntry } from '../../../shared/logbook/entry.ts';
 import type { Log } from '../../../shared/logbook/log.ts';
 import type { CastingDatabase, EntryRow, SegmentRow } from './database.ts';
+import { giveWay } from './give-way.ts';
 import { webVerifier } from './keys.ts';
 import { addOutlined, soundLines, unpackSegment } from './segments.ts';
 
@@ -22,18 +23,18 @@ export interface LogRead {
 }
 
 /**
- * Reads what is stored into a log: the tail first, since what is sealed in between then stands in a segment that is
- * still to come. Rests between segments, so that screens stay free.
+ * Reads what is stored into a log: the tail, and the segments that were there with it, so that what is sealed in between
+ * is read once. Rests between segments, so that screens stay free.
  * @param after the last segment that the log has already.
  */
 export async function readLog(db: CastingDatabase, log: Log, after: number, onProgress?: Progress): Promise<LogRead> {
   const damaged: Damage[] = [];
   const unoutlined: number[] = [];
-  for (const row of await db.tail.toArray()) await readRow(db, log, row, damaged);
-  const segments = (await db.segments.where('n').above(after).primaryKeys()) as number[];
+  const { tail, segments, first } = await db.transaction('r', db.tail, db.segments, () => stored(db, after));
+  for (const row of tail) await readRow(db, log, row, damaged);
   const turns = new Turns();
   let done = 0;
-  for await (const rows of segmentRows(db, segments)) {
+  for await (const rows of segmentRows(db, segments, first)) {
     for (const row of rows) {
       if ((await readSegment(log, row, damaged)) === 'by its text') unoutlined.push(row.n!);
       onProgress?.(++done, segments.length);
@@ -44,18 +45,36 @@ export async function readLog(db: CastingDatabase, log: Log, after: number, onPr
 }
 
 /** Rows that are read at a time: each reading has a cost of its own, and the next are read while these are filed. */
-const ROWS_AT_ONCE = 8;
+const ROWS_AT_ONCE = 10;
 
-async function* segmentRows(db: CastingDatabase, keys: readonly number[]): AsyncGenerator<SegmentRow[]> {
-  const rowsFrom = (at: number) => db.segments.bulkGet(keys.slice(at, at + ROWS_AT_ONCE));
-  let next = rowsFrom(0);
-  for (let at = 0; at < keys.length; at += ROWS_AT_ONCE) {
-    const rows = await next;
-    next = rowsFrom(at + ROWS_AT_ONCE);
+/** What is there at one moment, and the first rows of it. */
+async function stored(
+  db: CastingDatabase,
+  after: number,
+): Promise<{ tail: EntryRow[]; segments: number[]; first: SegmentRow[] }> {
+  const wanted = () => db.segments.where('n').above(after);
+  const [tail, segments, first] = await Promise.all([
+    db.tail.toArray(),
+    wanted().primaryKeys(),
+    wanted().limit(ROWS_AT_ONCE).toArray(),
+  ]);
+  return { tail, segments, first };
+}
+
+async function* segmentRows(
+  db: CastingDatabase,
+  keys: readonly number[],
+  first: readonly SegmentRow[],
+): AsyncGenerator<readonly SegmentRow[]> {
+  let rows = first;
+  for (let at = ROWS_AT_ONCE; at < keys.length; at += ROWS_AT_ONCE) {
+    const next = db.segments.bulkGet(keys.slice(at, at + ROWS_AT_ONCE));
     // Where the reading ends early nobody hears of the rows that come after.
     next.catch(() => undefined);
-    yield rows.filter((row) => row !== undefined);
+    yield rows;
+    rows = (await next).filter((row) => row !== undefined);
   }
+  yield rows;
 }
 
 /** A sealed segment was checked when it was sealed; the proof checks it again. */
@@ -97,7 +116,7 @@ class Turns {
 
   async next(): Promise<void> {
     if (performance.now() - this.last_ms < FRAME_ms) return;
-    await new Promise((resolve) => setTimeout(resolve));
+    await giveWay();
     this.last_ms = performance.now();
   }
 }
