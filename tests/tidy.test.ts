@@ -30,7 +30,7 @@ function importsOf(file: string): string[] {
 const layers: readonly [from: string, may: readonly string[]][] = [
   ['shared/calculations/', ['shared/calculations/', 'shared/logbook/canonical.ts', 'shared/logbook/merkle.ts']],
   ['shared/plan/', ['shared/plan/', 'shared/calculations/']],
-  ['shared/logger/', ['shared/logger/', 'shared/plan/']],
+  ['shared/logger/', ['shared/logger/', 'shared/plan/', 'shared/calculations/']],
   ['shared/logbook/', ['shared/logbook/', 'shared/logger/', 'shared/plan/', 'shared/calculations/']],
   ['shared/furnace/', ['shared/furnace/', 'shared/logbook/', 'shared/plan/', 'shared/calculations/']],
   ['shared/practice/', ['shared/']],

@@ -1,5 +1,5 @@
 import { FileFault } from './file-fault.ts';
-import { type DateOrder, type Delimiter, delimiters, type Encoding, OWN_OFFSET } from './mapping.ts';
+import { type DateOrder, type Delimiter, delimiters, EMF, type Encoding, OWN_OFFSET } from './mapping.ts';
 import { readNumber } from './read-number.ts';
 import { ordersOf, tellsOffset } from './read-time.ts';
 import { TableReader, type TableRow } from './table-reader.ts';
@@ -40,10 +40,13 @@ const ROWS_LOOKED_AT = 400;
  * Looks at the beginning of a file and says what it seems to be.
  * @param text the first lines, whole or not
  * @param channels ids of the plan's channels
+ * @param parted what parts its columns, where somebody says it; left out: what gives the most figures
  * @throws {FileFault} for what is no table with times
  */
-export function lookAt(text: string, encoding: Encoding, channels: readonly string[]): Look {
-  const tables = delimiters.map((delimiter) => tableOf(text, delimiter)).filter((t) => t !== null);
+export function lookAt(text: string, encoding: Encoding, channels: readonly string[], parted?: Delimiter): Look {
+  const tables = (parted ? [parted] : delimiters)
+    .map((delimiter) => tableOf(text, delimiter))
+    .filter((t) => t !== null);
   const best = tables.sort((a, b) => b.score - a.score)[0];
   if (!best) return refuse(text);
   const { delimiter, decimalMark, rows, firstRow, timeColumn } = best;
@@ -133,14 +136,19 @@ function zoneOf(times: readonly string[], orders: readonly DateOrder[]): string 
 const bare = (name: string): string => name.toUpperCase().replace(/[^A-Z0-9]/g, '');
 
 function channelNamed(name: string, channels: readonly string[]): string | null {
-  const plain = bare(name.replace(/[[(].*$/, '').replace(/°?\s*[CFK]$/, ''));
+  const plain = bare(
+    name
+      .replace(/[[(].*$/, '')
+      .replace(/°?\s*[CFK]$/, '')
+      .replace(/\s+mV$/, ''),
+  );
   return plain === '' ? null : (channels.find((c) => bare(c) === plain || bare(c) === bare(name)) ?? null);
 }
 
 function unitNamed(name: string): string | null {
-  const unit = /(?:[[(]\s*|\s|°)(°?\s?[CF]|degC|degF|K)\s*[\])]?$/.exec(name)?.[1];
+  const unit = /(?:[[(]\s*|\s|°)(°?\s?[CF]|degC|degF|K|mV)\s*[\])]?$/.exec(name)?.[1];
   if (unit === undefined) return null;
-  return unit === 'K' ? 'K' : unit.endsWith('F') ? '°F' : '°C';
+  return unit === 'K' || unit === EMF ? unit : unit.endsWith('F') ? '°F' : '°C';
 }
 
 function modeOf(counts: readonly number[]): number {

@@ -8,6 +8,18 @@ export const dateOrders = ['ymd', 'dmy', 'mdy', 'unix-s', 'unix-ms'] as const;
 /** The zone of times that tell their own offset. */
 export const OWN_OFFSET = 'own offset';
 
+/** Types of thermocouples, IEC 60584-1. */
+export const thermocoupleLetters = ['B', 'E', 'J', 'K', 'N', 'R', 'S', 'T'] as const;
+
+/** How an emf becomes a temperature: the type, and where its reference junction stands or is read. */
+const emfSchema = z.object({
+  type: z.enum(thermocoupleLetters),
+  junction: z.union([
+    z.object({ celsius: z.number() }),
+    z.object({ column: z.number().check(z.gte(0)), unit: z.string().check(z.minLength(1)) }),
+  ]),
+});
+
 /** What a column of a logger file is: enough to read the file the same way again for ever. Columns count from 0. */
 export const loggerMappingSchema = z.object({
   encoding: z.enum(encodings),
@@ -31,18 +43,24 @@ export const loggerMappingSchema = z.object({
         name: z.string(),
         channel: z.string().check(z.minLength(1), z.maxLength(80)),
         unit: z.string().check(z.minLength(1)),
+        /** With the unit mV. */
+        emf: z.optional(emfSchema),
       }),
     )
     .check(z.minLength(1)),
 });
 
 export type LoggerMapping = z.infer<typeof loggerMappingSchema>;
+export type Emf = z.infer<typeof emfSchema>;
 export type Encoding = (typeof encodings)[number];
 export type Delimiter = (typeof delimiters)[number];
 export type DateOrder = (typeof dateOrders)[number];
 
+/** The unit of an emf, which wants to know its thermocouple. */
+export const EMF = 'mV';
+
 /** Units in which a file may give what a channel reads in `unit`. */
-export const unitsFor = (unit: string): readonly string[] => (unit === '°C' ? ['°C', '°F', 'K'] : [unit]);
+export const unitsFor = (unit: string): readonly string[] => (unit === '°C' ? ['°C', '°F', 'K', EMF] : [unit]);
 
 /** A value of a file in the channel's own unit. */
 export function inChannelUnit(value: number, unit: string): number {

@@ -3,7 +3,7 @@ import type { TimeFault } from './read-time.ts';
 
 /** Why a row, or one value of it, is not taken. */
 export type RowReason = TimeFault | 'too-few' | 'too-many' | 'same-time' | 'ahead';
-export type CellReason = NumberFault | 'below-absolute-zero' | 'implausible';
+export type CellReason = NumberFault | 'below-absolute-zero' | 'implausible' | 'no-junction' | 'no-temperature';
 export type Reason = RowReason | CellReason;
 
 /** Lines that follow one another, first and last. */
@@ -83,6 +83,8 @@ const cellWords: Readonly<Record<CellReason, string>> = {
   'other-decimal-mark': 'with the other decimal mark',
   'not-finite': 'no finite number: an open circuit or an overflow',
   'below-absolute-zero': 'below absolute zero, −273.15 °C',
+  'no-junction': 'without a temperature of its reference junction',
+  'no-temperature': 'no emf of this type of thermocouple',
   implausible: 'outside what a furnace channel can read: a fill value of the logger',
 };
 

@@ -1,8 +1,9 @@
+import { EmfReader } from './emf-reader.ts';
 import { FileFault, MOST_ROWS } from './file-fault.ts';
-import { inChannelUnit, type LoggerMapping } from './mapping.ts';
+import { EMF, type Emf, inChannelUnit, type LoggerMapping } from './mapping.ts';
 import { readNumber } from './read-number.ts';
 import { TimeReader } from './read-time.ts';
-import { type LoggerReport, Refusals, reasonWords } from './report.ts';
+import { type CellReason, type LoggerReport, Refusals, reasonWords } from './report.ts';
 import type { TableRow } from './table-reader.ts';
 
 /** What a logger file gives: one time axis, a value or NaN at each time for each channel. */
@@ -17,6 +18,12 @@ export interface Taken {
   readonly report: LoggerReport;
 }
 
+type Column = LoggerMapping['columns'][number];
+
+/** The columns of a row that one channel is read from. */
+const columnsRead = ({ column, emf }: Column): number[] =>
+  emf && 'column' in emf.junction ? [column, emf.junction.column] : [column];
+
 const ABSOLUTE_ZERO_C = -273.15;
 /** What any thermocouple type and any hall can show; fill values such as 9999 lie beyond. */
 const PLAUSIBLE_C = [-60, 1800] as const;
@@ -30,6 +37,7 @@ export class Taking {
   private readonly now_ms: number;
   private readonly times: TimeReader;
   private readonly refusals = new Refusals();
+  private readonly emfs = new Map<Emf['type'], EmfReader>();
   private readonly widest: number;
   private width: number | null = null;
   private room = FIRST_ROOM;
@@ -49,10 +57,12 @@ export class Taking {
    */
   constructor(mapping: LoggerMapping, now_ms: number) {
     checkMapping(mapping);
+    for (const { emf } of mapping.columns)
+      if (emf && !this.emfs.has(emf.type)) this.emfs.set(emf.type, new EmfReader(emf.type));
     this.mapping = mapping;
     this.now_ms = now_ms;
     this.times = new TimeReader(mapping.time.order, mapping.time.zone);
-    this.widest = Math.max(mapping.time.column, mapping.time.clockColumn ?? 0, ...mapping.columns.map((c) => c.column));
+    this.widest = Math.max(mapping.time.column, mapping.time.clockColumn ?? 0, ...mapping.columns.flatMap(columnsRead));
     this.values = mapping.columns.map(() => new Float32Array(FIRST_ROOM));
   }
 
@@ -156,22 +166,40 @@ export class Taking {
     this.at[this.count] = at_ms;
     this.lines[this.count] = line;
     this.mapping.columns.forEach((column, i) => {
-      this.values[i]![this.count] = this.value(line, cells[column.column]!, column);
+      this.values[i]![this.count] = this.value(line, cells, column);
     });
     this.count += 1;
   }
 
-  private value(line: number, cell: string, { name, channel, unit }: LoggerMapping['columns'][number]): number {
+  private value(line: number, cells: readonly string[], column: Column): number {
+    const cell = cells[column.column]!;
     const read = readNumber(cell, this.mapping.decimalMark);
-    if (read === null) this.emptyCells += 1;
-    else if (typeof read === 'string') this.refusals.add(read, line, cell, name || channel);
-    else {
-      const value = inChannelUnit(read, unit);
-      const reason = isTemperature(unit) ? implausible(value) : null;
-      if (!reason) return value;
-      this.refusals.add(reason, line, cell, name || channel);
+    if (read === null) {
+      this.emptyCells += 1;
+      return Number.NaN;
     }
+    const value = typeof read === 'string' ? read : this.inUnit(read, cells, column);
+    if (typeof value === 'number') return value;
+    this.refusals.add(value, line, cell, column.name || column.channel);
     return Number.NaN;
+  }
+
+  /** A figure of the file in the channel's unit, or why it is none. */
+  private inUnit(read: number, cells: readonly string[], { unit, emf }: Column): number | CellReason {
+    const value = emf ? this.fromEmf(read, cells, emf) : inChannelUnit(read, unit);
+    if (typeof value === 'string') return value;
+    return (emf || isTemperature(unit) ? implausible(value) : null) ?? value;
+  }
+
+  private fromEmf(emf_mV: number, cells: readonly string[], { type, junction }: Emf): number | CellReason {
+    const junction_C = 'celsius' in junction ? junction.celsius : this.celsius(cells[junction.column]!, junction.unit);
+    if (junction_C === null) return 'no-junction';
+    return this.emfs.get(type)!.read(emf_mV, junction_C) ?? 'no-temperature';
+  }
+
+  private celsius(cell: string, unit: string): number | null {
+    const read = readNumber(cell, this.mapping.decimalMark);
+    return typeof read === 'number' ? inChannelUnit(read, unit) : null;
   }
 
   private grow(): void {
@@ -205,6 +233,8 @@ export class Taking {
 
 function checkMapping({ time, columns }: LoggerMapping): void {
   if (columns.length === 0) throw new FileFault('no-channels', 'No column is given to a channel.');
+  const unsaid = columns.find((c) => c.unit === EMF && !c.emf);
+  if (unsaid) throw new FileFault('no-channels', `Nobody said which thermocouple "${unsaid.name}" is.`);
   const channels = columns.map((c) => c.channel);
   const twice = channels.find((c, i) => channels.indexOf(c) !== i);
   if (twice !== undefined) throw new FileFault('twice', `Two columns are given to channel ${twice}.`);

@@ -76,6 +76,25 @@ describe('logger files', () => {
     expect(await stored()).toEqual([0, 0, 0]);
   });
 
+  it('are parted and turned from emf as somebody says', async () => {
+    const rows = Array.from({ length: 30 }, (_, i) => `2026-03-04T00:${String(i).padStart(2, '0')}Z;9,444;25,0`);
+    await choose(fileOf('emf.csv', `time;BP-0 [mV];box\n${rows.join('\n')}\n`));
+    await page.getByLabel('Delimiter: what parts the columns').selectOption('|');
+    await page.getByText(/No column holds times|one column only/).waitFor();
+    await page.getByLabel('Delimiter: what parts the columns').selectOption(';');
+    await page.getByText(/Say where the reference junction/).waitFor();
+    // The plan says which thermocouple the channel is.
+    await page.getByLabel('Reference junction of BP-0 [mV]').selectOption({ label: 'read in box' });
+    await page.getByText('as they would be read').waitFor();
+    // NIST SRD 60, type S: 9.587 mV at 1000 °C less 0.143 mV at 25 °C.
+    await page
+      .getByText(/^(999\.9|1 ?000\.[01])/)
+      .first()
+      .waitFor();
+    await page.getByRole('button', { name: 'Leave it' }).click();
+    expect(await stored()).toEqual([0, 0, 0]);
+  });
+
   it('ask for the clock and the order of the date, show what is not taken, and are kept with one entry', async () => {
     const good = sampleFile({
       channels: ['BP-0', 'BP-1'],

@@ -1,7 +1,8 @@
 import type { Look } from '../../../../shared/logger/look.ts';
 import type { DateOrder, LoggerMapping } from '../../../../shared/logger/mapping.ts';
-import { OWN_OFFSET, unitsFor } from '../../../../shared/logger/mapping.ts';
+import { EMF, type Emf, OWN_OFFSET, thermocoupleLetters, unitsFor } from '../../../../shared/logger/mapping.ts';
 import type { Channel } from '../../../../shared/plan/schema.ts';
+import { readFigure } from '../../shared-screens/fields/read-figure.ts';
 
 /** A mapping while it is being said. */
 export interface MappingDraft {
@@ -11,8 +12,23 @@ export interface MappingDraft {
   readonly order: DateOrder | '';
   readonly zone: string;
   /** By column: the channel and its unit. */
-  readonly channels: Readonly<Record<number, { readonly channel: string; readonly unit: string }>>;
+  readonly channels: Readonly<Record<number, ColumnDraft>>;
 }
+
+/** What is said of a column. */
+export interface ColumnDraft {
+  readonly channel: string;
+  readonly unit: string;
+  /** Of an emf: the type of the thermocouple. */
+  readonly type?: string;
+  /** Of an emf: `fixed`, or the column in which the reference junction is read. */
+  readonly junction?: string;
+  /** Where the junction is fixed, °C as typed. */
+  readonly fixed?: string;
+}
+
+/** A junction that stands at one temperature. */
+export const FIXED = 'fixed';
 
 export const noMapping: MappingDraft = { columnsOf: '', decimalMark: '.', order: '', zone: '', channels: {} };
 
@@ -37,7 +53,14 @@ export function proposed(look: Look, last: MappingDraft, channels: readonly Chan
               const known = channels.find((c) => c.id === channel);
               if (!known) return [];
               return [
-                [column, { channel: known.id, unit: unit && unitsFor(known.unit).includes(unit) ? unit : known.unit }],
+                [
+                  column,
+                  {
+                    channel: known.id,
+                    unit: unit && unitsFor(known.unit).includes(unit) ? unit : known.unit,
+                    ...(letterOf(known) ? { type: letterOf(known)! } : {}),
+                  },
+                ],
               ];
             }),
           ),
@@ -48,10 +71,18 @@ export function proposed(look: Look, last: MappingDraft, channels: readonly Chan
 export function readMapping(look: Look, draft: MappingDraft): { mapping: LoggerMapping } | { ask: string } {
   if (draft.zone === '') return { ask: "Say which clock the logger's times are of." };
   if (draft.order === '') return { ask: 'Say in which order day and month stand.' };
-  const columns = look.columns.flatMap(({ column, name }) => {
+  const columns: LoggerMapping['columns'] = [];
+  for (const { column, name } of look.columns) {
     const said = draft.channels[column];
-    return said ? [{ column, name, ...said }] : [];
-  });
+    if (!said) continue;
+    const { channel, unit } = said;
+    if (unit !== EMF) columns.push({ column, name, channel, unit });
+    else {
+      const emf = readEmf(said, draft, name || `column ${column + 1}`);
+      if ('ask' in emf) return emf;
+      columns.push({ column, name, channel, unit, emf });
+    }
+  }
   if (columns.length === 0) return { ask: 'Give at least one column to a channel.' };
   const twice = columns.find((c, i) => columns.findIndex((d) => d.channel === c.channel) !== i);
   if (twice) return { ask: `Two columns are given to channel ${twice.channel}.` };
@@ -71,6 +102,30 @@ export function readMapping(look: Look, draft: MappingDraft): { mapping: LoggerM
     },
   };
 }
+
+/** How an emf becomes a temperature, or what must be said first. */
+function readEmf(
+  { type, junction, fixed = '0' }: ColumnDraft,
+  draft: MappingDraft,
+  name: string,
+): Emf | { ask: string } {
+  const letter = thermocoupleLetters.find((t) => t === type);
+  if (!letter) return { ask: `Say which type of thermocouple ${name} is.` };
+  if (!junction) return { ask: `Say where the reference junction of ${name} stands.` };
+  if (junction !== FIXED) {
+    const unit = draft.channels[Number(junction)]?.unit ?? '°C';
+    if (unit === EMF) return { ask: `The reference junction of ${name} must be read in degrees.` };
+    return { type: letter, junction: { column: Number(junction), unit } };
+  }
+  const read = readFigure(fixed);
+  return 'error' in read
+    ? { ask: `Reference junction of ${name}: ${read.error}` }
+    : { type: letter, junction: { celsius: read.value } };
+}
+
+/** The letter of a channel's thermocouple, where the plan says it. */
+export const letterOf = (channel: Channel | undefined): string | undefined =>
+  thermocoupleLetters.find((t) => t === channel?.type);
 
 /** How a zone is said. */
 export const zoneWords = (zone: string, hall: string): string => {

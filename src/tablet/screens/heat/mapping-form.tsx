@@ -1,9 +1,25 @@
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Look, LookColumn } from '../../../../shared/logger/look.ts';
-import { dateOrders, OWN_OFFSET, unitsFor } from '../../../../shared/logger/mapping.ts';
+import {
+  dateOrders,
+  delimiters,
+  EMF,
+  OWN_OFFSET,
+  thermocoupleLetters,
+  unitsFor,
+} from '../../../../shared/logger/mapping.ts';
 import { Problem } from '../../app/problem.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { delimiterWords, type MappingDraft, orderWords, readMapping, zoneWords } from './mapping-draft.ts';
+import {
+  type ColumnDraft,
+  delimiterWords,
+  FIXED,
+  letterOf,
+  type MappingDraft,
+  orderWords,
+  readMapping,
+  zoneWords,
+} from './mapping-draft.ts';
 import type { LoggerFileWork } from './use-logger-file.ts';
 
 interface Props {
@@ -31,10 +47,22 @@ export function MappingForm({ view, file, look, work }: Props) {
         <Clock view={view} look={look} draft={draft} change={change} />
         <Order look={look} draft={draft} change={change} />
         <p class="small dim">
-          Columns are parted by {look.delimiter === '\t' ? 'tabs' : `a ${delimiterWords[look.delimiter]}`}, decimals by
-          a {draft.decimalMark === ',' ? 'comma' : 'point'};{' '}
-          {look.headerLine === 0 ? 'no line names the columns' : `line ${look.headerLine} names the columns`}.
+          {look.headerLine === 0 ? 'No line names the columns' : `Line ${look.headerLine} names the columns`}.
         </p>
+        <label class="labelled">
+          <span>Delimiter: what parts the columns</span>
+          <select
+            class="input"
+            value={look.delimiter}
+            onChange={(e) => void work.part(delimiters.find((d) => d === e.currentTarget.value)!)}
+          >
+            {delimiters.map((d) => (
+              <option key={d} value={d}>
+                {delimiterWords[d]}
+              </option>
+            ))}
+          </select>
+        </label>
         <label class="labelled">
           <span>Decimal mark</span>
           <select
@@ -133,8 +161,14 @@ function Column({ view, look, column, draft, change }: FieldProps & { view: View
   const give = (channel: string) => {
     const { [column.column]: _, ...others } = draft.channels;
     const own = view.plan.channels.find((c) => c.id === channel)?.unit ?? '';
-    change({ channels: channel === '' ? others : { ...others, [column.column]: { channel, unit: own } } });
+    const type = letterOf(view.plan.channels.find((c) => c.id === channel));
+    change({
+      channels:
+        channel === '' ? others : { ...others, [column.column]: { channel, unit: own, ...(type ? { type } : {}) } },
+    });
   };
+  const say = (part: Partial<ColumnDraft>) =>
+    change({ channels: { ...draft.channels, [column.column]: { ...said!, ...part } } });
   return (
     <div class="heat-column">
       <span class="heat-column-name">
@@ -155,19 +189,64 @@ function Column({ view, look, column, draft, change }: FieldProps & { view: View
       {said && units.length > 1 && (
         <label>
           <span class="hidden-text">Unit of {name}</span>
-          <select
-            class="input"
-            value={said.unit}
-            onChange={(e) =>
-              change({
-                channels: { ...draft.channels, [column.column]: { ...said, unit: e.currentTarget.value } },
-              })
-            }
-          >
+          <select class="input" value={said.unit} onChange={(e) => say({ unit: e.currentTarget.value })}>
             {units.map((u) => (
               <option key={u}>{u}</option>
             ))}
           </select>
+        </label>
+      )}
+      {said?.unit === EMF && <Thermocouple look={look} name={name} own={column.column} said={said} say={say} />}
+    </div>
+  );
+}
+
+interface ThermocoupleProps {
+  readonly look: Look;
+  readonly name: string;
+  readonly own: number;
+  readonly said: ColumnDraft;
+  readonly say: (part: Partial<ColumnDraft>) => void;
+}
+
+/** What an emf wants to know before it is a temperature. */
+function Thermocouple({ look, name, own, said, say }: ThermocoupleProps) {
+  return (
+    <div class="heat-emf">
+      <label class="labelled">
+        <span>Thermocouple of {name}</span>
+        <select class="input" value={said.type ?? ''} onChange={(e) => say({ type: e.currentTarget.value })}>
+          <option value="">choose</option>
+          {thermocoupleLetters.map((letter) => (
+            <option key={letter} value={letter}>
+              type {letter}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label class="labelled">
+        <span>Reference junction of {name}</span>
+        <select class="input" value={said.junction ?? ''} onChange={(e) => say({ junction: e.currentTarget.value })}>
+          <option value="">choose</option>
+          <option value={FIXED}>at one temperature</option>
+          {look.columns
+            .filter((c) => c.column !== own)
+            .map((c) => (
+              <option key={c.column} value={String(c.column)}>
+                read in {c.name || `column ${c.column + 1}`}
+              </option>
+            ))}
+        </select>
+      </label>
+      {said.junction === FIXED && (
+        <label class="labelled">
+          <span>Temperature of the junction of {name}, °C; 0 where the logger makes up for it</span>
+          <input
+            class="input n"
+            inputMode="decimal"
+            value={said.fixed ?? '0'}
+            onInput={(e) => say({ fixed: e.currentTarget.value })}
+          />
         </label>
       )}
     </div>

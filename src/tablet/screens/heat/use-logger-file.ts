@@ -3,6 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Look } from '../../../../shared/logger/look.ts';
+import type { Delimiter } from '../../../../shared/logger/mapping.ts';
 import type { LoggerReport } from '../../../../shared/logger/report.ts';
 import { takeLoggerFile } from '../../acts/logger.ts';
 import { useDraft } from '../../app/use-draft.ts';
@@ -27,6 +28,8 @@ export interface LoggerFileWork {
   readonly fault: string | null;
   readonly choose: (file: File) => Promise<void>;
   readonly change: (part: Partial<MappingDraft>) => void;
+  /** Looks at it again, its columns parted as somebody says. */
+  readonly part: (parted: Delimiter) => Promise<void>;
   readonly read: () => Promise<void>;
   readonly take: () => Promise<void>;
   readonly back: () => void;
@@ -59,6 +62,18 @@ export function useLoggerFile(view: View): LoggerFileWork {
       go({ at: 'mapping', file, look });
     } catch (error) {
       go({ at: 'none' }, wordsOf(error));
+    }
+  };
+  const part = async (parted: Delimiter) => {
+    const now = step.peek();
+    if (now.at !== 'mapping') return;
+    try {
+      const ids = view.plan.channels.map((c) => c.id);
+      const look = await beside.look(now.file, ids, parted);
+      kept.change(proposed(look, kept.latest(), view.plan.channels));
+      go({ at: 'mapping', file: now.file, look });
+    } catch (error) {
+      go(now, wordsOf(error));
     }
   };
   const read = async () => {
@@ -96,6 +111,7 @@ export function useLoggerFile(view: View): LoggerFileWork {
     fault: fault.value,
     choose,
     change: kept.change,
+    part,
     read,
     take,
     back: () => {

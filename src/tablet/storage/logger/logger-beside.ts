@@ -1,12 +1,17 @@
 import { FileFault, type FileFaultCode } from '../../../../shared/logger/file-fault.ts';
 import type { Look } from '../../../../shared/logger/look.ts';
-import type { LoggerMapping } from '../../../../shared/logger/mapping.ts';
+import type { Delimiter, LoggerMapping } from '../../../../shared/logger/mapping.ts';
 import type { LoggerReport } from '../../../../shared/logger/report.ts';
 import type { ReadProgress } from './logger-files.ts';
 
 /** What the worker is asked. */
 export type LoggerAsked =
-  | { readonly do: 'look'; readonly file: File; readonly channels: readonly string[] }
+  | {
+      readonly do: 'look';
+      readonly file: File;
+      readonly channels: readonly string[];
+      readonly parted?: Delimiter | undefined;
+    }
   | { readonly do: 'read'; readonly file: File; readonly mapping: LoggerMapping; readonly now_ms: number }
   | { readonly do: 'keep'; readonly casting: string; readonly file: File; readonly mapping: LoggerMapping }
   | ({ readonly do: 'rebuild'; readonly casting: string } & WantedSamples);
@@ -30,8 +35,8 @@ export class LoggerBeside {
   private readonly worker = new Worker(new URL('./logger-worker.ts', import.meta.url), { type: 'module' });
 
   /** What the beginning of a file looks like. @throws {FileFault} */
-  look(file: File, channels: readonly string[]): Promise<Look> {
-    return this.ask({ do: 'look', file, channels }) as Promise<Look>;
+  look(file: File, channels: readonly string[], parted?: Delimiter): Promise<Look> {
+    return this.ask({ do: 'look', file, channels, parted }) as Promise<Look>;
   }
 
   /** Reads a whole file under a mapping; nothing is kept yet. @throws {FileFault} */

@@ -1,6 +1,6 @@
 import { checkSize, FileFault } from '../../../../shared/logger/file-fault.ts';
 import { type Look, lookAt } from '../../../../shared/logger/look.ts';
-import { type LoggerMapping, loggerMappingSchema } from '../../../../shared/logger/mapping.ts';
+import { type Delimiter, type LoggerMapping, loggerMappingSchema } from '../../../../shared/logger/mapping.ts';
 import { TableReader } from '../../../../shared/logger/table-reader.ts';
 import { type Taken, Taking } from '../../../../shared/logger/taking.ts';
 import { encodingOf } from '../../../../shared/logger/text-bytes.ts';
@@ -17,12 +17,12 @@ const LOOKED_AT_BYTES = 256_000;
  * Looks at the beginning of a file.
  * @throws {FileFault} in words, for a file that is no logger's; one that is too large is not read at all
  */
-export async function lookAtFile(file: NamedFile, channels: readonly string[]): Promise<Look> {
+export async function lookAtFile(file: NamedFile, channels: readonly string[], parted?: Delimiter): Promise<Look> {
   checkSize(file.name, file.size);
   const bytes = await firstBytes(file, LOOKED_AT_BYTES);
   const encoding = encodingOf(bytes);
   const text = new TextDecoder(encoding).decode(bytes, { stream: file.size > bytes.length });
-  return lookAt(text, encoding, channels);
+  return lookAt(text, encoding, channels, parted);
 }
 
 /**

@@ -26,7 +26,7 @@ addEventListener('message', ({ data }: MessageEvent<LoggerAsked>) => {
 });
 
 async function work(asked: LoggerAsked): Promise<unknown> {
-  if (asked.do === 'look') return lookAtFile(asked.file, asked.channels);
+  if (asked.do === 'look') return lookAtFile(asked.file, asked.channels, asked.parted);
   if (asked.do === 'read') {
     taken = null;
     taken = await readWhole(asked.file, asked.mapping, asked.now_ms, progress);
