@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violationsIn } from './axe.ts';
 import { sizes, TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
 import { layoutFaults, setTheme, themes } from './screens.ts';
 import { go, startCasting } from './steps.ts';
@@ -45,8 +45,7 @@ describe('a heat over a change of clocks, on a tablet that then sleeps for three
         await page.waitForTimeout(200);
         if (process.env.SHOTS)
           await page.screenshot({ path: `${process.env.SHOTS}/${name}-${size}-${theme}.png`, fullPage: true });
-        const { violations } = await new AxeBuilder({ page }).analyze();
-        const all = [...(await layoutFaults(page)), ...violations.map((v) => v.id)];
+        const all = [...(await layoutFaults(page)), ...(await violationsIn(page))];
         found.push(...all.map((f) => `${size} ${theme}: ${f}`));
       }
     }

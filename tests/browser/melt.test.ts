@@ -1,27 +1,9 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { sizes, TestServer, TestTabletBrowser } from './harness.ts';
-import { layoutFaults, setTheme, settled, themes } from './screens.ts';
+import { TestServer, TestTabletBrowser } from './harness.ts';
+import { faultsIn } from './looked-over.ts';
+import { settled } from './screens.ts';
 import { go } from './steps.ts';
-
-/** What a person would trip over on the screen as it stands, at each size and theme. */
-async function faults(page: Page): Promise<string[]> {
-  const found: string[] = [];
-  for (const [size, box] of Object.entries(sizes)) {
-    await page.setViewportSize(box);
-    for (const theme of themes) {
-      await setTheme(page, theme);
-      await settled(page);
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      found.push(
-        ...[...(await layoutFaults(page)), ...violations.map((v) => v.id)].map((f) => `${size} ${theme}: ${f}`),
-      );
-    }
-  }
-  await page.setViewportSize(sizes.landscape);
-  return found;
-}
 
 describe('the melt watch of the practice casting, by touch', () => {
   const tablet = new TestTabletBrowser();
@@ -69,7 +51,8 @@ describe('the melt watch of the practice casting, by touch', () => {
     await page.locator('dialog[open]').getByRole('button', { name: 'Close' }).tap();
     await page.getByLabel('Hours that the rate is taken over').selectOption('12');
     await page.getByRole('button', { name: /^Rate over 12/ }).waitFor();
-    expect(await faults(page)).toEqual([]);
+    await settled(page);
+    expect(await faultsIn(page)).toEqual([]);
   });
 
   it('has the one rate that was outside as a finding on the furnace', async () => {
@@ -94,7 +77,8 @@ describe('the melt watch of the practice casting, by touch', () => {
     await expect
       .poll(() => page.getByRole('link', { name: /Spin rate over 100 turns: outside/ }).count())
       .toBeGreaterThan(1);
-    expect(await faults(page)).toEqual([]);
+    await settled(page);
+    expect(await faultsIn(page)).toEqual([]);
   });
 
   it('asks once about a figure that is far off, and keeps the typed text', async () => {
@@ -143,7 +127,8 @@ describe('the melt watch of the practice casting, by touch', () => {
     expect(said).toMatch(/ports differ by more than the limit/);
     expect(said).toMatch(/Hot glass outside the mould burns/);
     expect(said).toMatch(/local codes/i);
-    expect(await faults(page)).toEqual([]);
+    await settled(page);
+    expect(await faultsIn(page)).toEqual([]);
   });
 
   it('takes a mark in inches above the core tops', async () => {

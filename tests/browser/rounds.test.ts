@@ -1,8 +1,7 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { sizes, TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
-import { layoutFaults } from './screens.ts';
+import { TestServer, TestTabletBrowser, waitUntilOffline } from './harness.ts';
+import { faultsIn } from './looked-over.ts';
 import { go, startCasting } from './steps.ts';
 
 /** Counts the tones that the page starts, before anything of the app runs. */
@@ -12,19 +11,6 @@ const COUNT_TONES = `
   OscillatorNode.prototype.start = function (...when) { window.tones += 1; return start.apply(this, when); };
 `;
 const tones = (page: Page): Promise<number> => page.evaluate(() => (globalThis as unknown as { tones: number }).tones);
-
-/** What a person would trip over on the screen as it stands, at each size. */
-async function faults(page: Page): Promise<string[]> {
-  const found: string[] = [];
-  for (const [size, box] of Object.entries(sizes)) {
-    await page.setViewportSize(box);
-    await page.waitForTimeout(200);
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    found.push(...[...(await layoutFaults(page)), ...violations.map((v) => v.id)].map((f) => `${size}: ${f}`));
-  }
-  await page.setViewportSize(sizes.landscape);
-  return found;
-}
 
 const GROUPS_NOT_THERE = ['core middle', 'core tops', 'pyrometer'];
 /** Figures of a cold tub, °C, kW and rpm, in walking order; the crown is typed as emf. */
@@ -87,7 +73,7 @@ describe('a round in the hall, with no server from before the first entry', () =
   it('shows the due round on Now and starts it there', async () => {
     await go(page, '/');
     await page.getByRole('heading', { name: 'Round 1', exact: true }).waitFor();
-    expect(await faults(page)).toEqual([]);
+    expect(await faultsIn(page)).toEqual([]);
     await page.getByRole('link', { name: 'Start the round' }).click();
     await expect.poll(() => heading().innerText()).toBe('RJ-1');
     expect(await page.locator('h1').innerText()).toBe('Round 1');
@@ -117,7 +103,7 @@ describe('a round in the hall, with no server from before the first entry', () =
     await page.getByRole('button', { name: 'Channel dead' }).click();
     await page.getByRole('button', { name: 'Call it dead' }).click();
     await page.getByText('Choose a reason first.').waitFor();
-    expect(await faults(page)).toEqual([]);
+    expect(await faultsIn(page)).toEqual([]);
     await page.locator('dialog[open]').getByText('open circuit').click();
     await page.locator('dialog[open]').getByText('CR-5', { exact: true }).click();
     await page.getByRole('button', { name: 'Call it dead' }).click();
@@ -184,7 +170,7 @@ describe('a round in the hall, with no server from before the first entry', () =
     await page.keyboard.press('Enter');
     await page.getByText('12.1 or 21.1?').waitFor();
     expect(await page.getByLabel('Channel BP-1, °C').inputValue()).toBe('12.1');
-    expect(await faults(page)).toEqual([]);
+    expect(await faultsIn(page)).toEqual([]);
     await page.getByRole('button', { name: 'It is 21.1' }).click();
     expect(await page.getByLabel('Channel BP-1, °C').inputValue()).toBe('21.1');
     await page.keyboard.press('Enter');

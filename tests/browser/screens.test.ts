@@ -1,8 +1,8 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sizes, TestServer, TestTabletBrowser } from './harness.ts';
-import { layoutFaults, screens, setTheme, show, themes } from './screens.ts';
+import { faultsIn } from './looked-over.ts';
+import { screens, show } from './screens.ts';
 import { openPractice } from './steps.ts';
 
 describe('every screen of the practice casting', () => {
@@ -36,6 +36,32 @@ describe('every screen of the practice casting', () => {
     });
   }
 
+  it('would find what is planted: faint in portrait alone, faint in the dark, too wide, too small', async () => {
+    await show(page, screens[0]!);
+    await page.evaluate(() => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync(`
+        .planted-turned { display: none; color: #888; background: #999 }
+        @media (width: 800px) { .planted-turned { display: block } }
+        @media (prefers-color-scheme: dark) { .planted-dark { color: #333; background: #222 } }
+        .planted-wide { width: 1000px }
+        .planted-small { width: 40px; min-width: 0 }`);
+      document.adoptedStyleSheets = [sheet];
+      for (const name of ['turned', 'dark', 'wide', 'small']) {
+        const planted = document.createElement(name === 'small' ? 'button' : 'p');
+        planted.className = `planted-${name}`;
+        planted.textContent = name;
+        document.querySelector('main')!.append(planted);
+      }
+    });
+    const faults = (await faultsIn(page)).join('\n');
+    expect(faults).toMatch(/portrait light: color-contrast: .*planted-turned/);
+    expect(faults).toMatch(/landscape dark: color-contrast: .*planted-dark/);
+    expect(faults).not.toMatch(/ light: color-contrast: .*planted-dark/);
+    expect(faults).toContain('phone light: beyond the right edge: p.planted-wide "wide"');
+    expect(faults).toMatch(/target button\.planted-small "small" is 40 ×/);
+  });
+
   it('showed no error on the way', () => {
     expect(tablet.problems).toEqual([]);
   });
@@ -45,33 +71,4 @@ async function faultsOf(page: Page, screen: (typeof screens)[number]): Promise<s
   await page.setViewportSize(sizes.landscape);
   await show(page, screen);
   return faultsIn(page);
-}
-
-/** Themes differ in nothing but their colours: the second is looked at for contrast alone. */
-const axeFor = (page: Page, theme: (typeof themes)[number]): AxeBuilder =>
-  theme === themes[0] ? new AxeBuilder({ page }) : new AxeBuilder({ page }).withRules(['color-contrast']);
-
-/** At each size and theme; the screen stays, as on a tablet that is turned. */
-async function faultsIn(page: Page): Promise<string[]> {
-  const faults: string[] = [];
-  for (const [size, box] of Object.entries(sizes)) {
-    await page.setViewportSize(box);
-    for (const theme of themes) {
-      await setTheme(page, theme);
-      await page.waitForTimeout(150);
-      const { violations } = await axeFor(page, theme).analyze();
-      const found = [
-        ...(await layoutFaults(page)),
-        ...violations.map(
-          (v) =>
-            `${v.id}: ${v.nodes
-              .slice(0, 3)
-              .map((n) => n.html.slice(0, 160))
-              .join(' | ')}`,
-        ),
-      ];
-      faults.push(...found.map((f) => `${size} ${theme}: ${f}`));
-    }
-  }
-  return faults;
 }

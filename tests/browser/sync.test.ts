@@ -1,28 +1,14 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { FetchHalfWay } from '../bench/fetch-half-way.ts';
 import { BesideTheApp, castingOf } from './beside.ts';
-import { sizes, TestTabletBrowser, waitUntilOffline } from './harness.ts';
-import { layoutFaults } from './screens.ts';
+import { TestTabletBrowser, waitUntilOffline } from './harness.ts';
+import { faultsIn } from './looked-over.ts';
 import { joinFromStart, joinServer, KilledServer, line, SERVER, SYNCED } from './server-steps.ts';
 import { become, go, openPractice, typePin } from './steps.ts';
 
 /** Of everybody in the practice casting. */
 const PIN = '1234';
-
-/** What a person would trip over at the server's place, at each size. */
-async function faultsIn(page: Page): Promise<string[]> {
-  const faults: string[] = [];
-  for (const [size, box] of Object.entries(sizes)) {
-    await page.setViewportSize(box);
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    const found = [...(await layoutFaults(page)), ...violations.map((v) => `${v.id}: ${v.nodes[0]?.html}`)];
-    faults.push(...found.map((fault) => `${size}: ${fault}`));
-  }
-  await page.setViewportSize(sizes.landscape);
-  return faults;
-}
 
 describe('a tablet and the server', () => {
   const tablet = new TestTabletBrowser();
