@@ -219,6 +219,8 @@ export class Log {
   /** The head of a chain as it would be with further entries of it, which are not added here. */
   headWith(device: string, further: readonly Tie[]): Head | null {
     const now = this.head(device);
+    const plainly = this.forkOf(device) === null && this.waiting.size === 0 ? headAlong(now, further) : null;
+    if (plainly) return plainly;
     const doubled = further.filter((f) => f.seq <= (now?.[0] ?? 0) && this.followsTrunk(f));
     if (doubled.length > 0) return this.headAt(device, Math.min(...doubled.map((f) => f.seq)) - 1);
     return this.forkOf(device) === null ? this.walkOn(now, further) : now;
@@ -375,6 +377,16 @@ export class Log {
 function moveTip(chain: Chain, changedSeq: number): void {
   if (chain.linked.get(changedSeq)!.length > 1) chain.tip = Math.min(chain.tip, changedSeq - 1);
   else while (chain.linked.get(chain.tip + 1)?.length === 1) chain.tip += 1;
+}
+
+/** The last of entries that follow from a head one by one, in their order; null where they do not. */
+function headAlong(from: Head | null, further: readonly Tie[]): Head | null {
+  let [seq, hash]: readonly [number, string | null] = from ?? [0, null];
+  for (const tie of further) {
+    if (tie.prev !== hash || tie.seq !== seq + 1) return null;
+    ({ seq, hash } = tie);
+  }
+  return hash === null ? null : [seq, hash];
 }
 
 /** `reading/`, `reading/2.4/` of `reading/2.4/tub-radius`. */

@@ -419,13 +419,16 @@ export class CastingStore {
 
   /** The heads of other chains that move with fresh entries: what the next own entry says that it has seen. */
   private newlySeen(fresh: Arrived['ties']): Record<string, Head> {
-    const devices = new Set(fresh.map((f) => f.device).filter((d) => d !== this.device));
+    const chains = new Map<string, Arrived['ties'][number][]>();
+    for (const tie of fresh) {
+      const chain = chains.get(tie.device);
+      if (chain) chain.push(tie);
+      else chains.set(tie.device, [tie]);
+    }
+    chains.delete(this.device);
     return Object.fromEntries(
-      [...devices].flatMap((device) => {
-        const head = this.log.headWith(
-          device,
-          fresh.filter((f) => f.device === device),
-        );
+      [...chains].flatMap(([device, ties]) => {
+        const head = this.log.headWith(device, ties);
         return head ? [[device, head]] : [];
       }),
     );

@@ -33,24 +33,32 @@ export function packOutlines(outlines: readonly Outline[]): OutlineColumns {
   const scopes = new Places<string>();
   const lineOf = new Map(outlines.map(({ hash }, i) => [hash, i + 1]));
   const before = (prev: string | null) => (prev === null ? 0 : (lineOf.get(prev) ?? 0));
-  let scopeEnd = 0;
-  return {
+  const columns = {
     build: __FOLD__,
-    device: Uint16Array.from(outlines, (o) => devices.of(o.device)),
     devices: devices.values,
-    seq: Uint32Array.from(outlines, (o) => o.seq),
-    before: Uint16Array.from(outlines, (o) => before(o.prev)),
-    prevs: new Map(outlines.flatMap(({ prev }, i) => (before(prev) === 0 ? [[i, prev] as const] : []))),
-    seen: new Map(outlines.flatMap(({ seen }, i) => (Object.keys(seen).length > 0 ? [[i, seen] as const] : []))),
-    kind: Uint8Array.from(outlines, (o) => (o.kind === null ? 0 : kinds.of(o.kind) + 1)),
+    device: new Uint16Array(outlines.length),
+    seq: new Uint32Array(outlines.length),
+    before: new Uint16Array(outlines.length),
+    prevs: new Map<number, string | null>(),
+    seen: new Map<number, Outline['seen']>(),
     kinds: kinds.values,
-    scope: Uint16Array.from(outlines.flatMap((o) => o.scopes.map((name) => scopes.of(name)))),
+    kind: new Uint8Array(outlines.length),
     scopes: scopes.values,
-    scopeEnds: Uint16Array.from(outlines, (o) => {
-      scopeEnd += o.scopes.length;
-      return scopeEnd;
-    }),
+    scopeEnds: new Uint16Array(outlines.length),
   };
+  const scope: number[] = [];
+  outlines.forEach((o, i) => {
+    const line = before(o.prev);
+    columns.device[i] = devices.of(o.device);
+    columns.seq[i] = o.seq;
+    columns.before[i] = line;
+    if (line === 0) columns.prevs.set(i, o.prev);
+    if (Object.keys(o.seen).length > 0) columns.seen.set(i, o.seen);
+    columns.kind[i] = o.kind === null ? 0 : kinds.of(o.kind) + 1;
+    for (const name of o.scopes) scope.push(scopes.of(name));
+    columns.scopeEnds[i] = scope.length;
+  });
+  return { ...columns, scope: Uint16Array.from(scope) };
 }
 
 /** Whether this build worked the outlines out. */
@@ -66,22 +74,23 @@ export function unpackOutlines(
   signatureOf: (line: number) => Outline['signature'],
 ): Outline[] {
   const { devices, device, seq, before, prevs, seen, kinds, kind, scopes, scope, scopeEnds } = columns;
+  const outlines: Outline[] = [];
   let at = 0;
-  const scopesTo = (end: number): string[] => {
-    const found: string[] = [];
-    for (; at < end; at++) found.push(scopes[scope[at]!]!);
-    return found;
-  };
-  return hashes.map((hash, i) => ({
-    hash,
-    signature: signatureOf(i),
-    device: devices[device[i]!]!,
-    seq: seq[i]!,
-    prev: before[i] === 0 ? (prevs.get(i) ?? null) : hashes[before[i]! - 1]!,
-    seen: seen.get(i) ?? NONE_SEEN,
-    kind: kind[i] === 0 ? null : kinds[kind[i]! - 1]!,
-    scopes: scopesTo(scopeEnds[i]!),
-  }));
+  for (let i = 0; i < hashes.length; i++) {
+    const names: string[] = [];
+    for (const end = scopeEnds[i]!; at < end; at++) names.push(scopes[scope[at]!]!);
+    outlines.push({
+      hash: hashes[i]!,
+      signature: signatureOf(i),
+      device: devices[device[i]!]!,
+      seq: seq[i]!,
+      prev: before[i] === 0 ? (prevs.get(i) ?? null) : hashes[before[i]! - 1]!,
+      seen: seen.get(i) ?? NONE_SEEN,
+      kind: kind[i] === 0 ? null : kinds[kind[i]! - 1]!,
+      scopes: names,
+    });
+  }
+  return outlines;
 }
 
 /** Gives each value its place at its first coming. */

@@ -19,7 +19,7 @@ export function syncPage(all: readonly Measured[], given: readonly string[], cor
   const sizes = given.filter((text) => /^\d/.test(text)).join(' ');
   return `# Performance of sync
 
-One run of \`npx tsx tests/bench/run-sync.ts ${sizes} docs/performance-sync.md\` on a shared, busy machine of ${cores} processor cores: servers and Chromium (headless, a profile on disk for each tablet) side by side on it, over loopback. Single figures mean little on another machine; the ratios of one run are what to compare. Times are medians; the sides alternate.
+One run of \`npx tsx tests/bench/run-sync.ts ${sizes} docs/performance-sync.md\` on a machine of ${cores} processor cores: servers and Chromium (headless, a profile on disk for each tablet) side by side on it, over loopback. Single figures mean little on another machine; the ratios of one run are what to compare. Times are medians; the sides alternate.
 
 ${all.map(sectionOf).join('\n')}
 ## Ten new entries from tablet to tablet
@@ -34,7 +34,7 @@ ${tenWords(all)}
 
 ## Where the time goes
 
-In the page Lehrbook spends about 40 µs of processor an entry on reading and checking (measured apart, in Node, at 840 bytes an entry): parsing, canonical form, SHA-256, envelope and body each take a part. The peers read their entries too, but prove no chain and no signature. The work is spread over two workers, the page and the server, so that the screens stay free; where more programs run than there are cores, each of them waits its turn, and so does the sync. Opening again reads no entry: only what the log ties and files entries by.
+The server gives pages that lie ready, as Yjs's does here; PouchDB's works them out. What Lehrbook spends in the page goes into reading and checking: parsing, canonical form, SHA-256, envelope and body each take a part. The peers read their entries too, but prove no chain and no signature. The work is spread over two workers and the page, so that the screens stay free; where more programs run than there are cores, each of them waits its turn, and so does the sync. Opening again unzips and reads only the pages that the question asks for: the rest is filed by what the log ties and files entries by.
 
 ## What is measured
 
