@@ -20,6 +20,8 @@ export interface Writing<K extends Kind = Kind> {
   readonly kind: K;
   /** A function where it names entries or the state that stand only when it is written. */
   readonly body: Body<K> | ((known: Known) => Body<K>);
+  /** Whether it is written at all, where that is known only then. */
+  readonly only?: (known: Known) => boolean;
   /** A name under which later entries find its hash. */
   readonly key?: string;
 }

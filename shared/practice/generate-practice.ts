@@ -107,7 +107,9 @@ async function writeAll(
       tablet.merge(tablets[event.tablet === 0 ? 1 : 0], event.at);
       continue;
     }
-    const hash = await tablet.write(actOf(event, knownTo(tablet, hashes), people, time), signerOf(event, people));
+    const known = knownTo(tablet, hashes);
+    if (event.only?.(known) === false) continue;
+    const hash = await tablet.write(actOf(event, known, people, time), signerOf(event, people));
     if (event.key !== undefined) hashes.set(event.key, hash);
   }
   await onProgress?.(events.length, events.length);

@@ -3,6 +3,7 @@ import type { Site } from './site.ts';
 import { ANNEAL_LAST, anneal } from './stages/anneal.ts';
 import { arrangements } from './stages/arrangements.ts';
 import { COOL_DOWN_LAST, coolDown } from './stages/cool-down.ts';
+import { CORES_LAST, cores } from './stages/cores.ts';
 import { furnace } from './stages/furnace.ts';
 import { handovers } from './stages/handovers.ts';
 import { MELT_LAST, melt } from './stages/melt.ts';
@@ -25,6 +26,8 @@ export interface Story {
 export const stories = {
   /** In the middle of the survey after preheat. */
   survey: { last: { operation: '5.1', share: RESURVEY_SHARE }, stages },
+  /** Before glass is loaded: tub and cores read, before and after the bake, by a crew to whom little happens. */
+  cores: { last: CORES_LAST, stages: [cores] },
   /** In the melt watch; the weeks between are marked as done and no more. */
   melt: { last: MELT_LAST, stages: [...stages, melt] },
   /** In the slow range of the anneal, with the melt behind it. */

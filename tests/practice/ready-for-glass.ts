@@ -9,12 +9,12 @@ import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import type { Design, Plan } from '../../shared/plan/schema.ts';
 import { type CrewKey, crewKeys } from '../../shared/practice/crew.ts';
 import { generatePractice, type PracticePerson } from '../../shared/practice/generate-practice.ts';
+import { walkPlan } from '../../shared/practice/walk-plan.ts';
 import { type CarriedLine, cut, writeBatch } from '../../shared/sync/file-batch.ts';
 import { deviceOfRequest, readJoinRequest } from '../../shared/sync/join-request.ts';
 import { webVerifier } from '../../src/tablet/storage/keys.ts';
 import { CrewTablet } from './crew-tablet.ts';
 import { newSigner } from './node-signers.ts';
-import { walkPlan } from './walk-plan.ts';
 
 /** A small thick blank of the same make, invented: few cores, so that all of them are soon measured. */
 export const smallDesign: Design = {

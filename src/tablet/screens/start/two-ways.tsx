@@ -49,7 +49,7 @@ export function TwoWays() {
 function Practice() {
   const { route } = useLocation();
   const state = useSignal<{ done: number; of: number } | { error: string } | null>(null);
-  const open = async (story: 'survey' | 'melt' | 'anneal' | 'cool-down') => {
+  const open = async (story: 'survey' | 'cores' | 'melt' | 'anneal' | 'cool-down') => {
     state.value = { done: 0, of: 0 };
     try {
       const { openPractice } = await import('../../acts/open-practice.ts');
@@ -85,6 +85,9 @@ function Practice() {
           <>
             <button type="button" class="button" onClick={() => void open('survey')}>
               Open the practice casting
+            </button>
+            <button type="button" class="button" onClick={() => void open('cores')}>
+              Open it before glass loading
             </button>
             <button type="button" class="button" onClick={() => void open('melt')}>
               Open it at the melt watch

@@ -1,15 +1,16 @@
-import { sha256Hex } from '../../shared/logbook/canonical.ts';
-import type { Role } from '../../shared/logbook/kinds.ts';
-import { judge } from '../../shared/logbook/state/derived.ts';
-import { plannedAtHours } from '../../shared/logbook/state/heat.ts';
-import { dueRounds } from '../../shared/logbook/state/rounds.ts';
-import { characteristicById, limitsAt, predecessorsOf } from '../../shared/plan/lookup.ts';
-import type { Channel, Characteristic, Operation, Station } from '../../shared/plan/schema.ts';
-import type { CrewKey } from '../../shared/practice/crew.ts';
-import type { PracticeEvent } from '../../shared/practice/events.ts';
-import type { Site } from '../../shared/practice/site.ts';
-import type { Stage } from '../../shared/practice/stages.ts';
-import { DAY_MS, heatPlanOf, MINUTE_MS } from '../../shared/practice/timetable.ts';
+import { sha256Hex } from '../logbook/canonical.ts';
+import type { Role } from '../logbook/kinds.ts';
+import { coreSample } from '../logbook/state/core-sample.ts';
+import { judge } from '../logbook/state/derived.ts';
+import { plannedAtHours } from '../logbook/state/heat.ts';
+import { dueRounds } from '../logbook/state/rounds.ts';
+import { characteristicById, limitsAt, predecessorsOf } from '../plan/lookup.ts';
+import type { Channel, Characteristic, Operation, Station } from '../plan/schema.ts';
+import type { CrewKey } from './crew.ts';
+import type { Known, PracticeEvent } from './events.ts';
+import type { Site } from './site.ts';
+import type { Stage } from './stages.ts';
+import { DAY_MS, heatPlanOf, MINUTE_MS } from './timetable.ts';
 
 /** Who of the crew signs in a role. */
 const signers: Readonly<Record<string, CrewKey>> = {
@@ -22,18 +23,26 @@ const HALL_C = 20;
 /** As many as any hold point wants of one thing. */
 const PHOTOS = 4;
 
+/** What happens to a crew besides the plan. */
+export interface Told {
+  /** What a station is found at, where that is not its nominal. */
+  readonly value?: (characteristic: Characteristic, operation: string, station: Station, good: number) => number;
+  /** What else is written in an operation. */
+  readonly besides?: (site: Site, operation: string) => PracticeEvent[];
+}
+
 /**
  * The plan walked to the end of an operation by a crew to whom nothing ever happens: every sheet answered yes, every
  * station measured at its nominal, every round walked, every hold point before the last one signed.
  */
 export const walkPlan =
-  (until: string): Stage =>
+  (until: string, told: Told = {}): Stage =>
   (site) => {
     const walked = [...predecessorsOf(site.plan, until), until];
     return site.plan.operations
       .filter((o) => walked.includes(o.id))
       .flatMap((operation) => [
-        ...work(site, operation),
+        ...work(site, operation, told),
         ...site.plan.holds
           .filter((hold) => hold.after === operation.id)
           .flatMap((hold) => [
@@ -53,14 +62,15 @@ export const walkPlan =
       ]);
   };
 
-function work(site: Site, operation: Operation): PracticeEvent[] {
+function work(site: Site, operation: Operation, told: Told): PracticeEvent[] {
   const { id, measures, heatPlan } = operation;
   return [
     ...witnesses(site, id),
     site.mark(id, 'started'),
     ...site.sheet(id, { at: [0.05, 0.97] }),
     ...(heatPlan ? rounds(site, id, heatPlan) : []),
-    ...measures.flatMap((name, i) => measured(site, id, name, 0.1 + (0.8 * i) / measures.length)),
+    ...measures.flatMap((name, i) => measured(site, id, name, 0.1 + (0.8 * i) / measures.length, told)),
+    ...(told.besides?.(site, id) ?? []),
     ...operation.photos.map((wanted) => photographed(site, id, wanted)),
     site.mark(id, 'finished'),
   ];
@@ -86,19 +96,38 @@ const witnesses = (site: Site, operation: string): PracticeEvent[] =>
     ]);
 
 /** Every station once, but what is worked out from other readings. */
-function measured(site: Site, operation: string, name: string, at: number): PracticeEvent[] {
+function measured(site: Site, operation: string, name: string, at: number, told: Told): PracticeEvent[] {
   const characteristic = characteristicById(site.plan, name);
   if (!characteristic || isWorkedOut(site, characteristic, operation)) return [];
   const { each } = characteristic;
   if (each === 'crack' || each === 'chip') return [];
-  return site.pass({
+  const pass = site.pass({
     operation,
     characteristic: name,
     at,
     every_s: 5,
     named: each === undefined ? [] : [`${each} 1`],
     warm: { part_C: HALL_C, scale_C: HALL_C },
-    value: (station) => goodValue(site, characteristic, operation, station),
+    value: (station) => {
+      const good = goodValue(site, characteristic, operation, station);
+      return told.value?.(characteristic, operation, station, good) ?? good;
+    },
+  });
+  return sampled(characteristic, operation, pass);
+}
+
+/** Where a sample is read, only what is drawn: that follows from the casting's fingerprint, which no story knows. */
+function sampled(characteristic: Characteristic, operation: string, pass: readonly PracticeEvent[]): PracticeEvent[] {
+  let drawn: ReadonlySet<string> | null = null;
+  const isDrawn = (known: Known, station: string): boolean => {
+    drawn ??= new Set(coreSample(known.view(), characteristic, operation)?.stations ?? []);
+    return drawn.size === 0 || drawn.has(station);
+  };
+  if (characteristic.sampling.all || characteristic.sampling.count === undefined) return [...pass];
+  return pass.map((event) => {
+    if (event.kind !== 'reading' || typeof event.body === 'function') return event;
+    const { station } = event.body;
+    return { ...event, only: (known) => isDrawn(known, station) };
   });
 }
 
@@ -107,7 +136,7 @@ const isWorkedOut = ({ plan }: Site, { kind, id }: Characteristic, operation: st
   kind === 'derived' && judge.derive({ plan, memo: { get: () => [] } } as never, id, operation) !== null;
 
 /** The nominal, or the middle where that lies too near a limit. */
-function goodValue({ plan }: Site, characteristic: Characteristic, operation: string, station: Station): number {
+export function goodValue({ plan }: Site, characteristic: Characteristic, operation: string, station: Station): number {
   const { nominal, lower, upper } = limitsAt(plan, characteristic.id, operation, station.id);
   const room = 4 * (characteristic.uncertainty ?? 0);
   if (lower !== null && upper !== null) {
