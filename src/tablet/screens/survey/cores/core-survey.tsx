@@ -22,7 +22,7 @@ export function CoreSurvey(props: {
   item: StationItem;
   onChoose: (station: string) => void;
   onWorking: () => void;
-  /** Stands in the bar. */
+  /** Stands beside the working. */
   children?: ComponentChildren;
 }) {
   const { view, survey, item, onChoose, onWorking } = props;
@@ -53,7 +53,6 @@ export function CoreSurvey(props: {
       <SurveyBar view={view} operation={operation}>
         <LayerChoice view={view} operation={operation} chosen={characteristic.id} address={address} />
         <ChangeLink view={view} survey={survey} />
-        {props.children}
       </SurveyBar>
       <CoresSheet
         view={view}
@@ -79,9 +78,12 @@ export function CoreSurvey(props: {
         />
         {sample && <SampleButton view={view} survey={survey} sample={sample} />}
         {isPinPull(characteristic) && <PinLift view={view} address={address} least_N={item.inForce.lower} />}
-        <button type="button" class="button" onClick={onWorking}>
-          Working
-        </button>
+        <div class="cores-more">
+          <button type="button" class="button" onClick={onWorking}>
+            Working
+          </button>
+          {props.children}
+        </div>
       </CoresSheet>
     </div>
   );
