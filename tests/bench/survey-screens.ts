@@ -172,7 +172,7 @@ export async function open(page: Page, screen: ScreenOf): Promise<Opened> {
   const took = await page.waitForFunction(
     () => (globalThis as unknown as { watched: Opened | null }).watched ?? false,
     undefined,
-    { polling: 50 },
+    { polling: 50, timeout: 120_000 },
   );
   return took.jsonValue() as Promise<Opened>;
 }

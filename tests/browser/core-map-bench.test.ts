@@ -25,7 +25,7 @@ describe('the bench of the core map', () => {
   });
 
   it('opens every screen of the surveys, before and after', async () => {
-    const wanted = { blank_diameter_mm: 1000, wall: { angles: 4, heights: 2 }, measured: 6, slowed: 1, seconds: 0.2 };
+    const wanted = { blank_diameter_mm: 1000, wall: { angles: 8, heights: 2 }, measured: 8, slowed: 1, seconds: 0.2 };
     const times = await surveyScreenTimes(lab, wanted);
     expect(times.screens.length).toBeGreaterThan(10);
     for (const screen of times.screens) {
