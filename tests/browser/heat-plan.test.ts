@@ -53,6 +53,24 @@ describe('the editor of a heat plan', () => {
     await page.getByLabel(/^Rate, up or down/).fill('0.2');
   });
 
+  it('adds a segment and takes one out, and takes both back', async () => {
+    const whole = (hours: RegExp) => page.getByText(hours).first().waitFor();
+    await page.getByRole('button', { name: 'Add a soak behind it' }).click();
+    await page.getByRole('heading', { name: 'Segment 4' }).waitFor();
+    await page.getByRole('textbox', { name: 'Soak' }).fill('10');
+    await page.getByText('One segment was added or taken out', { exact: false }).waitFor();
+    // What was typed of segment 3 stands: 0.2 K/h there, and ten hours more.
+    await whole(/558\.0\s*h/);
+    await page.getByRole('button', { name: 'Take segment 4 out' }).click();
+    await page.getByRole('heading', { name: 'Segment 3' }).waitFor();
+    await whole(/548\.0\s*h/);
+    await page.getByRole('button', { name: 'Take that back' }).click();
+    await whole(/558\.0\s*h/);
+    await page.getByRole('button', { name: 'Take that back' }).click();
+    await page.getByRole('heading', { name: 'Segment 3' }).waitFor();
+    await whole(/548\.0\s*h/);
+  });
+
   it('goes on to the revision that a process engineer signs', async () => {
     await page.getByRole('link', { name: 'Go on to the revision' }).click();
     await page.getByRole('heading', { level: 1, name: /^Revision/ }).waitFor();

@@ -1,4 +1,5 @@
 import type { View } from '../../../shared/logbook/state/view.ts';
+import { cutSegments, placeAfter, type SegmentCut } from '../../../shared/plan/cut-segments.ts';
 import { type JoinConflict, joinPlans } from '../../../shared/plan/join-plans.ts';
 import { figureFaults, nextRevision, type PlanItem, planItems, revisePlan } from '../../../shared/plan/revise-plan.ts';
 import type { Plan } from '../../../shared/plan/schema.ts';
@@ -12,12 +13,62 @@ export interface PlanDraft {
   readonly item: string;
   /** Figures as typed, by their path. */
   readonly typed: Readonly<Record<string, string>>;
+  /** Segments of heat plans that were added and taken out, with what was typed before each. */
+  readonly cuts: readonly DraftCut[];
   /** Where two revisions differ, which one is followed, by path. */
   readonly choices: Readonly<Record<string, string>>;
   readonly reason: string;
 }
 
-export const emptyDraft: PlanDraft = { kind: 'limits', item: '', typed: {}, choices: {}, reason: '' };
+export interface DraftCut {
+  readonly cut: SegmentCut;
+  readonly typedBefore: PlanDraft['typed'];
+}
+
+export const emptyDraft: PlanDraft = { kind: 'limits', item: '', typed: {}, cuts: [], choices: {}, reason: '' };
+
+const segmentPath = (heat: string): string => `heatPlans/${heat}/segments/`;
+
+/** What is typed of a heat plan, and what of everything else. */
+function parted(typed: PlanDraft['typed'], heat: string) {
+  const all = Object.entries(typed);
+  const own = all.filter(([path]) => path.startsWith(segmentPath(heat)));
+  return { own, others: all.filter((each) => !own.includes(each)) };
+}
+
+/** The draft with a segment added or taken out: figures that were typed stay with their segments. */
+export function withCut(draft: PlanDraft, cut: SegmentCut): Pick<PlanDraft, 'typed' | 'cuts' | 'item'> {
+  const { own, others } = parted(draft.typed, cut.heat);
+  const start = segmentPath(cut.heat);
+  const moved = own.flatMap(([path, text]) => {
+    const [at = '', ...rest] = path.slice(start.length).split('/');
+    const place = placeAfter(cut, Number(at));
+    return place === null ? [] : [[`${start}${place}/${rest.join('/')}`, text] as const];
+  });
+  return {
+    typed: Object.fromEntries([...others, ...moved]),
+    cuts: [...draft.cuts, { cut, typedBefore: Object.fromEntries(own) }],
+    item: '',
+  };
+}
+
+/** The draft as it was before the last segment of a heat plan was added or taken out. */
+export function withoutLastCut(draft: PlanDraft, heat: string): Pick<PlanDraft, 'typed' | 'cuts' | 'item'> {
+  const last = draft.cuts.findLastIndex(({ cut }) => cut.heat === heat);
+  const { others } = parted(draft.typed, heat);
+  return {
+    typed: { ...Object.fromEntries(others), ...draft.cuts[last]?.typedBefore },
+    cuts: draft.cuts.filter((_, i) => i !== last),
+    item: '',
+  };
+}
+
+/** The draft without anything of a heat plan. */
+export const withoutHeat = (draft: PlanDraft, heat: string): Pick<PlanDraft, 'typed' | 'cuts' | 'item'> => ({
+  typed: Object.fromEntries(parted(draft.typed, heat).others),
+  cuts: draft.cuts.filter(({ cut }) => cut.heat !== heat),
+  item: '',
+});
 
 export const draftKey = 'plan/revision';
 
@@ -50,13 +101,17 @@ export function proposalOf(view: View, draft: PlanDraft): Proposal {
           chosen,
         )
       : { plan: view.plan, conflicts: [] };
-  const items = planItems(joined.plan);
+  const cut = cutSegments(
+    joined.plan,
+    draft.cuts.map((c) => c.cut),
+  );
+  const items = planItems(cut);
   const { figures, faults } = readFigures(items, draft.typed);
-  for (const [path, words] of figureFaults(joined.plan, figures)) faults.set(path, words);
+  for (const [path, words] of figureFaults(cut, figures)) faults.set(path, words);
   return {
     base: joined.plan,
     items,
-    plan: revisePlan(joined.plan, figures, nextRevision([...view.plans.values()])),
+    plan: revisePlan(cut, figures, nextRevision([...view.plans.values()])),
     parents: heads.map((r) => r.hash),
     conflicts: joined.conflicts,
     undecided: joined.conflicts.map((c) => c.path).filter((path) => !chosen.has(path)),

@@ -1,7 +1,9 @@
+import { useState } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
 import { planStress, type SegmentStress } from '../../../../shared/furnace/plan-stress.ts';
 import { segmentEnds, segmentWords } from '../../../../shared/logbook/state/heat.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { removeFault, type SegmentCut } from '../../../../shared/plan/cut-segments.ts';
 import type { HeatPlan, Plan } from '../../../../shared/plan/schema.ts';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
@@ -10,7 +12,16 @@ import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { CalculationWorking } from '../../shared-screens/calculation-working.tsx';
 import { enterMovesOn, FigureField } from '../../shared-screens/fields/field.tsx';
-import { draftKey, emptyDraft, figureText, type PlanDraft, proposalOf } from '../../shared-screens/plan-draft.ts';
+import {
+  draftKey,
+  emptyDraft,
+  figureText,
+  type PlanDraft,
+  proposalOf,
+  withCut,
+  withoutHeat,
+  withoutLastCut,
+} from '../../shared-screens/plan-draft.ts';
 import { HeatCurve } from './heat-curve.tsx';
 
 /** A heat plan segment by segment: its curve, how long it takes, what its rates do to the glass. */
@@ -53,12 +64,11 @@ function Editor({ view, heat, before, draft, proposal }: EditorProps) {
   const { route } = useLocation();
   const at = useSegment(heat);
   const item = proposal.items.find((i) => i.id === `heatPlans/${heat.id}/segments/${at}`)!;
-  const touched = Object.keys(draft.value.typed).filter((path) => path.startsWith(`heatPlans/${heat.id}/`));
+  const touched =
+    draft.value.cuts.some(({ cut }) => cut.heat === heat.id) ||
+    Object.keys(draft.value.typed).some((path) => path.startsWith(`heatPlans/${heat.id}/`));
   const faults = [...proposal.faults].filter(([path]) => path.startsWith(`heatPlans/${heat.id}/`));
-  const reset = () => {
-    const typed = Object.fromEntries(Object.entries(draft.latest().typed).filter(([path]) => !touched.includes(path)));
-    draft.change({ typed });
-  };
+  const reset = () => draft.change(withoutHeat(draft.latest(), heat.id));
   const stress = planStress(proposal.plan, heat)[at]!;
   const changed = JSON.stringify(heat) !== JSON.stringify(before);
   return (
@@ -110,6 +120,7 @@ function Editor({ view, heat, before, draft, proposal }: EditorProps) {
           })}
         </div>
         <StressWords stress={stress} plan={proposal.plan} />
+        <Cuts heat={heat} at={at} draft={draft} />
       </div>
       <div class="pad heat-form-foot">
         <div class="form-end">
@@ -125,7 +136,7 @@ function Editor({ view, heat, before, draft, proposal }: EditorProps) {
             </p>
           )}
           <div class="buttons">
-            {touched.length > 0 && (
+            {touched && (
               <button type="button" class="button" onClick={reset}>
                 As it was
               </button>
@@ -140,6 +151,69 @@ function Editor({ view, heat, before, draft, proposal }: EditorProps) {
         </div>
       </div>
     </Sheet>
+  );
+}
+
+/** Adds a segment behind the one that is shown, takes that one out, and takes either back. */
+function Cuts({ heat, at, draft }: { heat: HeatPlan; at: number; draft: EditorProps['draft'] }) {
+  const { route } = useLocation();
+  const [fault, setFault] = useState<string | null>(null);
+  const mine = draft.value.cuts.filter(({ cut }) => cut.heat === heat.id);
+  const show = (segment: number) => route(`/heat/plan/${heat.id}?segment=${segment + 1}`, true);
+  const make = (cut: SegmentCut, segment: number) => {
+    setFault(null);
+    draft.change(withCut(draft.latest(), cut));
+    show(segment);
+  };
+  const remove = () => {
+    const words = removeFault(heat, at);
+    if (words) setFault(words);
+    else make({ act: 'remove', heat: heat.id, at }, Math.max(0, at - 1));
+  };
+  const takeBack = () => {
+    setFault(null);
+    const last = mine.at(-1)!.cut;
+    draft.change(withoutLastCut(draft.latest(), heat.id));
+    show(last.act === 'add' ? last.after : last.at);
+  };
+  return (
+    <div class="stack-small">
+      <div class="buttons">
+        <button
+          type="button"
+          class="button"
+          onClick={() => make({ act: 'add', heat: heat.id, after: at, as: 'ramp' }, at + 1)}
+        >
+          Add a ramp behind it
+        </button>
+        <button
+          type="button"
+          class="button"
+          onClick={() => make({ act: 'add', heat: heat.id, after: at, as: 'soak' }, at + 1)}
+        >
+          Add a soak behind it
+        </button>
+        <button type="button" class="button" onClick={remove}>
+          Take segment {at + 1} out
+        </button>
+        {mine.length > 0 && (
+          <button type="button" class="button" onClick={takeBack}>
+            Take that back
+          </button>
+        )}
+      </div>
+      {fault && (
+        <p class="field-error" role="alert">
+          {fault}
+        </p>
+      )}
+      {mine.length > 0 && (
+        <p class="small dim">
+          {mine.length === 1 ? 'One segment was' : `${mine.length} segments were`} added or taken out. Hold points and
+          alarms follow their segments; words that name one by its number stay as they are.
+        </p>
+      )}
+    </div>
   );
 }
 
