@@ -3,6 +3,7 @@ import type { Kept, Log } from '../logbook/log.ts';
 import type { Fault } from '../logbook/standing.ts';
 import { type Finding, findings } from '../logbook/state/findings.ts';
 import { holdState } from '../logbook/state/holds.ts';
+import { namedBlobs } from '../logbook/state/photos.ts';
 import { byTime } from '../logbook/state/readings.ts';
 import type { Doubt } from '../logbook/state/signatures.ts';
 import type { View } from '../logbook/state/view.ts';
@@ -27,6 +28,8 @@ export interface Preview {
   readonly uncounted: readonly { readonly fault: Fault; readonly count: number; readonly example: Kept }[];
   /** Chains that would stand forked and do not yet. */
   readonly forks: readonly { readonly device: string; readonly seq: number }[];
+  /** Photos and logger files that the entries name anew: they lie beside the log, and do not come with entries. */
+  readonly apart: { readonly photos: number; readonly files: number };
   /** Entries whose clock runs far ahead of this tablet's. */
   readonly ahead: number;
   /** Hold points that would fall into doubt, and why. */
@@ -66,6 +69,7 @@ export function previewOf(before: View | null, after: View, fresh: readonly Kept
       example: list[0]!.kept,
     })),
     forks: newForks(before?.log ?? null, after.log),
+    apart: newlyNamed(before?.log ?? null, after.log),
     ahead: fresh.filter((k) => runsAhead(k.entry.clock, wall_ms)).length,
     ...(before ? changes(before, after) : { doubts: [], released: [], arise: [], settle: [] }),
   };
@@ -87,6 +91,12 @@ function changes(before: View, after: View): Pick<Preview, 'doubts' | 'released'
     arise: [...now.values()].filter((f) => isOpen(f) && !(was.has(f.id) && isOpen(was.get(f.id)!))),
     settle: [...was.values()].filter((f) => isOpen(f) && !(now.has(f.id) && isOpen(now.get(f.id)!))),
   };
+}
+
+function newlyNamed(before: Log | null, after: Log): Preview['apart'] {
+  const [was, now] = [before && namedBlobs(before), namedBlobs(after)];
+  const fresh = (of: 'photos' | 'files') => [...now[of].keys()].filter((hash) => !was?.[of].has(hash)).length;
+  return { photos: fresh('photos'), files: fresh('files') };
 }
 
 const newForks = (before: Log | null, after: Log): Preview['forks'] =>

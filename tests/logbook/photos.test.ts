@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { Body, Photo } from '../../shared/logbook/kinds.ts';
+import { type Body, type Kind, kinds, type Photo } from '../../shared/logbook/kinds.ts';
 import { holdState } from '../../shared/logbook/state/holds.ts';
 import {
+  kindsWithPhotos,
   namedBlobs,
   photosAtStation,
   photosOf,
@@ -22,6 +23,11 @@ const plan: Plan = planSchema.parse({
     ...h,
     requirements: [...h.requirements, { kind: 'photos', operation: '2', photo: WANTED, least: 2 }],
   })),
+});
+
+it('every kind whose body may name photos is read for them, and no other', () => {
+  const named = (Object.keys(kinds) as Kind[]).filter((kind) => 'photos' in kinds[kind]._zod.def.shape);
+  expect(new Set(named)).toEqual(kindsWithPhotos);
 });
 
 let made = 0;

@@ -160,6 +160,22 @@ describe('how much a release knew', () => {
   });
 });
 
+describe('what lies beside the log', () => {
+  it('is said not to come: photos and logger files that only the fresh entries name', () => {
+    const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    const picture = (c: string) => ({ hash: c.repeat(64), bytes: 1000, width: 4, height: 3 });
+    const photo = (c: string) => ({ ...picture(c), type: 'image/jpeg' as const, small: picture(c) });
+    b.write('note', { text: 'seen', photos: [photo('a')] }, technician, 5);
+    a.merge(b);
+    const fresh = [
+      b.write('note', { text: 'again, and another', photos: [photo('a'), photo('b')] }, technician, 6),
+      b.write('note', { text: 'no photo' }, technician, 7),
+    ];
+    expect(preview(a, fresh).apart).toEqual({ photos: 1, files: 0 });
+    expect(preview(a, fresh.slice(1)).apart).toEqual({ photos: 0, files: 0 });
+  });
+});
+
 describe('a fork', () => {
   it('is listed by branches, and says which a keeper has adopted', () => {
     const [a, b] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];

@@ -1,5 +1,5 @@
 import type { Operation } from '../../plan/schema.ts';
-import type { Body, Photo } from '../kinds.ts';
+import type { Body, Kind, Photo } from '../kinds.ts';
 import type { Kept, Log } from '../log.ts';
 import { byTime } from './readings.ts';
 import { live } from './strikes.ts';
@@ -45,9 +45,12 @@ export interface NamedPhoto {
   readonly by: Kept;
 }
 
-/** The photos that an entry names: of the kind `photo`, a note or a finding. */
+/** The kinds whose body may name photos: what an entry of another kind says need not be read for them. */
+export const kindsWithPhotos: ReadonlySet<Kind> = new Set<Kind>(['photo', 'note', 'finding']);
+
+/** The photos that an entry names. */
 export const photosIn = (kept: Kept): readonly Photo[] =>
-  kept.kind === null ? [] : ((kept.body as { photos?: Photo[] }).photos ?? []);
+  kept.kind !== null && kindsWithPhotos.has(kept.kind) ? ((kept.body as { photos?: Photo[] }).photos ?? []) : [];
 
 /** What the entries of a log name that travels apart from them. */
 export interface NamedBlobs {

@@ -97,6 +97,13 @@ export function TakeIn({ file, onDone }: { file: EntriesFile; onDone: (said?: st
 
 const counted = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
 
+/** What the entries name and a file of entries does not carry; empty where they name nothing. */
+const apartWords = ({ apart: { photos, files } }: FilePreview): string =>
+  [
+    ...(photos > 0 ? [counted(photos, 'photo', 'photos')] : []),
+    ...(files > 0 ? [counted(files, 'logger file', 'logger files')] : []),
+  ].join(' and ');
+
 function useNames(preview: FilePreview) {
   const { standing, genesis } = preview.after;
   return {
@@ -137,6 +144,12 @@ function Coming({ file, preview }: { file: EntriesFile; preview: FilePreview }) 
             <dd>
               {names.at(preview.period[0])} to {names.at(preview.period[1])}
             </dd>
+          </>
+        )}
+        {apartWords(preview) && (
+          <>
+            <dt>Not in the file</dt>
+            <dd>{apartWords(preview)}: they come from the server, or stay on the tablet that took them</dd>
           </>
         )}
         {preview.people.length > 0 && (
