@@ -65,6 +65,8 @@ export interface Watcher {
 export interface Gaps {
   /** How far entries that are here have seen each chain. */
   readonly seen: ReadonlyMap<string, number>;
+  /** The chains of which an entry that was seen is not here, whatever else may stand at its place. */
+  readonly unseen: ReadonlySet<string>;
   /** By chain, the furthest place of an entry that waits for one before it. */
   readonly waiting: ReadonlyMap<string, number>;
   /** How many entries this build cannot read. */
@@ -92,8 +94,8 @@ export class Log {
   epoch = 0;
   private unreadable = 0;
   private readonly watchers: Watcher[] = [];
-  /** Heads that entries here have seen and that are not here themselves. */
-  private readonly wanted = new Set<string>();
+  /** By hash, the chains of heads that entries here have seen and that are not here themselves. */
+  private readonly wanted = new Map<string, string>();
   private readonly seenHeads = new Map<string, number>();
   private readonly byHash = new Map<string, Kept>();
   private readonly chains = new Map<string, Chain>();
@@ -194,7 +196,12 @@ export class Log {
   /** What is known to be missing. */
   gaps(): Gaps {
     this.noteRead('*gaps');
-    return { seen: this.seenHeads, waiting: this.waitingByDevice(), unreadable: this.unreadable };
+    return {
+      seen: this.seenHeads,
+      unseen: new Set(this.wanted.values()),
+      waiting: this.waitingByDevice(),
+      unreadable: this.unreadable,
+    };
   }
 
   private waitingByDevice(): ReadonlyMap<string, number> {
@@ -214,6 +221,14 @@ export class Log {
   head(device: string): Head | null {
     const chain = this.chains.get(device);
     return chain ? this.headAt(device, chain.tip) : null;
+  }
+
+  /** The last place of a chain at which an entry is tied to its start, on whichever branch. */
+  furthest(device: string): number {
+    const chain = this.chains.get(device);
+    let seq = chain?.tip ?? 0;
+    while (chain?.linked.has(seq + 1)) seq += 1;
+    return seq;
   }
 
   /** The head of a chain as it would be with further entries of it, which are not added here. */
@@ -294,7 +309,7 @@ export class Log {
     for (const device in seen) {
       const [seq, head] = seen[device]!;
       this.seenHeads.set(device, Math.max(this.seenHeads.get(device) ?? 0, seq));
-      if (!this.byHash.has(head)) this.wanted.add(head);
+      if (!this.byHash.has(head)) this.wanted.set(head, device);
     }
     return this.wanted.delete(hash);
   }

@@ -477,16 +477,23 @@ function transferConditions(view: View): Condition[] {
 }
 
 /**
- * By tablet, how many of its entries are known and not here: others had seen them, or one behind them came. What waits on
- * a chain that nobody admitted holds nothing up.
+ * By tablet, how many of its entries are known and not here: others had seen them, or one behind them came. At least one
+ * is where another stands at its place, as one that was changed does. What waits on a chain that nobody admitted holds
+ * nothing up.
  */
 export function missingEntries(view: View): ReadonlyMap<string, number> {
   const { log, standing } = view;
-  const { seen, waiting } = log.gaps();
+  const { seen, unseen, waiting } = log.gaps();
   const known = new Map(seen);
-  for (const { device } of standing.tablets())
-    known.set(device, Math.max(known.get(device) ?? 0, (waiting.get(device) ?? 0) - 1));
-  const counts = [...known].map(([device, seq]) => [device, seq - (log.head(device)?.[0] ?? 0)] as const);
+  const least = new Map([...unseen].map((device) => [device, 1]));
+  for (const { device } of standing.tablets()) {
+    const last = waiting.get(device);
+    known.set(device, Math.max(known.get(device) ?? 0, (last ?? 0) - 1));
+    if (last !== undefined) least.set(device, 1);
+  }
+  const counts = [...known].map(
+    ([device, seq]) => [device, Math.max(seq - log.furthest(device), least.get(device) ?? 0)] as const,
+  );
   return new Map(counts.filter(([, count]) => count > 0).sort());
 }
 
