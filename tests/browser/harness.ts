@@ -68,6 +68,11 @@ export class TestTabletBrowser {
       await new Promise((resolve) => setTimeout(resolve, 5));
   }
 
+  /** The folder in which the browser keeps its databases. */
+  get databases(): string {
+    return join(this.profile, 'Default/IndexedDB');
+  }
+
   async close(): Promise<void> {
     await this.context?.close();
     this.context = null;

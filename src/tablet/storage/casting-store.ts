@@ -10,6 +10,7 @@ import type { ProvenLine } from '../../../shared/sync/file-batch.ts';
 import { CastingDatabase, type ChainRow, type EntryRow, type SegmentRow, type TabletKeyRow } from './database.ts';
 import { inIdleTime } from './in-idle-time.ts';
 import { deviceOf, webVerifier } from './keys.ts';
+import { beginNewLogFile } from './new-log-file.ts';
 import type { LogStamp } from './now-row.ts';
 import { type Damage, type Progress, readLog } from './read-log.ts';
 import type { ReceivedRun } from './received-run.ts';
@@ -49,6 +50,7 @@ export class CastingStore {
   private whole = false;
   /** Segments that another build outlined, or none: they are outlined in idle time, for the next opening. */
   private unoutlined: readonly number[] = [];
+  private hasNewLogFile = false;
   private reading: Promise<void> | null = null;
   private queue: Promise<unknown> = Promise.resolve();
 
@@ -215,7 +217,18 @@ export class CastingStore {
     this.unoutlined = found.unoutlined;
     this.whole = true;
     this.changed();
+    this.beginNewLogFile();
     this.sealInIdleTime();
+  }
+
+  /** Once, when the tablet first has time. */
+  private beginNewLogFile(): void {
+    if (this.hasNewLogFile) return;
+    this.hasNewLogFile = true;
+    inIdleTime(() => {
+      if (!this.db.isOpen()) return;
+      beginNewLogFile(this.db).catch((error: unknown) => console.warn('The log file stays', error));
+    });
   }
 
   /** Another window of this tablet wrote in between: what it wrote is read, and built on. */
