@@ -14,20 +14,28 @@ export function canonicalJson(value: unknown): string {
 }
 
 /**
- * Whether a text is the RFC 8785 form of the value that was parsed from it. The browser's own JSON.stringify writes
- * numbers and texts as RFC 8785 has them and leaves keys as they stood; only what it may write otherwise (keys that look
- * like array places, lone surrogates) is written out anew.
+ * Whether a text is the RFC 8785 form of the value that was parsed from it.
  * @throws {Error} for what JSON cannot hold, e.g. lone surrogates
  */
-export function isCanonical(value: unknown, text: string): boolean {
-  const isPlain = !text.includes('\\ud') && JSON.stringify(value) === text && hasSortedKeys(value);
-  return isPlain || canonicalJson(value) === text;
+export const isCanonical = (value: unknown, text: string): boolean => canonicalOfParsed(value) === text;
+
+/**
+ * The RFC 8785 form of a value that was parsed from JSON. The browser's own JSON.stringify writes numbers and texts as
+ * RFC 8785 has them and leaves keys as they stood; where they stand otherwise (keys that look like array places do) they
+ * are sorted. Lone surrogates, which it would write, are left to the library.
+ * @throws {Error} for what JSON cannot hold, e.g. lone surrogates
+ */
+export function canonicalOfParsed(value: unknown): string {
+  const text = written(value);
+  return text.includes('\\ud') ? canonicalJson(value) : text;
 }
 
-/** The canonical form of a value that was parsed from canonical text: its keys are sorted already. */
-export function canonicalAgain(value: unknown): string {
-  const text = JSON.stringify(value);
-  return !text.includes('\\ud') && hasSortedKeys(value) ? text : canonicalJson(value);
+function written(value: unknown): string {
+  if (hasSortedKeys(value)) return JSON.stringify(value);
+  if (Array.isArray(value)) return `[${value.map(written).join()}]`;
+  const parts = value as Readonly<Record<string, unknown>>;
+  const keys = Object.keys(parts).sort();
+  return `{${keys.map((key) => `${JSON.stringify(key)}:${written(parts[key])}`).join()}}`;
 }
 
 function hasSortedKeys(value: unknown): boolean {

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as z from 'zod/mini';
-import { canonicalJson, isCanonical } from '../../shared/logbook/canonical.ts';
+import { canonicalJson, canonicalOfParsed, isCanonical } from '../../shared/logbook/canonical.ts';
 import { type Entry, entrySchema, signedPart, signedText } from '../../shared/logbook/entry.ts';
 import { isKind, type Kind, kinds } from '../../shared/logbook/kinds.ts';
 import { plainlyFits } from '../../shared/logbook/plainly-fits.ts';
@@ -130,6 +130,24 @@ function isCanonicalByOurs(text: string): boolean {
     return false;
   }
 }
+
+describe('the fast writing of canonical text', () => {
+  it('writes what the library writes, of every value that was parsed', () => {
+    const places = fc.dictionary(fc.oneof(fc.nat(30).map(String), fc.string()), fc.jsonValue());
+    fc.assert(
+      fc.property(fc.oneof(fc.jsonValue(), places, fc.array(places)), (value) => {
+        const parsed: unknown = JSON.parse(JSON.stringify(value));
+        expect(canonicalOfParsed(parsed)).toBe(canonicalJson(parsed));
+      }),
+      { seed: SEED, numRuns: 2_000 },
+    );
+  });
+
+  it('refuses half a character, as the library does', () => {
+    for (const value of ['\ud83d', { '\ud83d': 1 }, { 10: '\udd25', 9: 1 }])
+      expect(() => canonicalOfParsed(value)).toThrow();
+  });
+});
 
 describe('the fast check of canonical text', () => {
   it('says what writing it anew says, of texts as they are and as others may write them', () => {

@@ -1,5 +1,5 @@
 import type { Plan } from '../../plan/schema.ts';
-import { canonicalAgain, sha256Hex } from '../canonical.ts';
+import { canonicalOfParsed, sha256Hex } from '../canonical.ts';
 import type { Entry } from '../entry.ts';
 import type { Kept } from '../log.ts';
 import type { Standing } from '../standing.ts';
@@ -63,7 +63,7 @@ const hashes = new WeakMap<Entry, string>();
 function hashOf({ entry }: Kept<'plan'>): string {
   const found = hashes.get(entry);
   if (found !== undefined) return found;
-  const hash = sha256Hex(canonicalAgain((entry.body as { plan: unknown }).plan));
+  const hash = sha256Hex(canonicalOfParsed((entry.body as { plan: unknown }).plan));
   hashes.set(entry, hash);
   return hash;
 }

@@ -23,15 +23,37 @@ export interface SealedLine {
 
 /** The lines of a segment whose bytes were checked; they are unzipped, all at once, when somebody first asks for one. */
 class SegmentText {
-  private lines: readonly string[] | null = null;
+  private unzipped: { readonly bytes: Uint8Array; readonly starts: Uint32Array } | null = null;
 
   constructor(private readonly row: SegmentRow) {}
 
   line(i: number): string {
-    this.lines ??= shortLines(this.row, new TextDecoder().decode(gunzip(this.row.gz)));
-    return this.lines[i]!;
+    this.unzipped ??= this.unzip();
+    const { bytes, starts } = this.unzipped;
+    return decoder.decode(bytes.subarray(starts[i], starts[i + 1]! - 1));
+  }
+
+  /** Where each line starts, and where one after the last would. */
+  private unzip(): { bytes: Uint8Array; starts: Uint32Array } {
+    const { gz, count, isBatch } = this.row;
+    const bytes = gunzip(gz);
+    const starts = new Uint32Array(count + 1);
+    // A batch begins with its header and ends with a line break.
+    let at = isBatch ? bytes.indexOf(BREAK) + 1 : 0;
+    for (let i = 0; i < count; i++) {
+      if (at > bytes.length) throw new Error(`${i} lines in place of ${count}`);
+      starts[i] = at;
+      const end = bytes.indexOf(BREAK, at);
+      at = end < 0 ? bytes.length + 1 : end + 1;
+    }
+    starts[count] = at;
+    if (at !== bytes.length + (isBatch ? 0 : 1)) throw new Error(`more lines than ${count}`);
+    return { bytes, starts };
   }
 }
+
+const BREAK = 10;
+const decoder = new TextDecoder();
 
 /** A line by its outline; its text is put together when it is asked for. */
 export class OutlinedLine implements EntrySource {
