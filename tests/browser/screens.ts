@@ -106,7 +106,6 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'handover-item', path: '/handover', prepare: (page) => press(page, /Findings/) },
   { name: 'handover-prepare', path: '/handover?again' },
   { name: 'record', path: '/record' },
-  { name: 'record-range', path: '/record?since=start&kinds=release+refusal' },
   { name: 'entry', path: '/record', prepare: (page) => page.locator('main a[href^="/record/"]').first().click() },
   { name: 'arrangements', path: '/arrangements' },
   { name: 'arrangement-form', path: '/arrangements?new=channel' },
