@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { holdState } from '../../shared/logbook/state/holds.ts';
-import { actWords, noticeEnds, witnessActs } from '../../shared/logbook/state/witness-acts.ts';
+import { actWords, notice, witnessActs } from '../../shared/logbook/state/witness-acts.ts';
 import { planSchema } from '../../shared/plan/schema.ts';
 import { HOUR_MS, iso, writeAt } from './heat-world.ts';
 import { smallPlan } from './small-plan.ts';
@@ -30,7 +30,7 @@ describe('a witness point', () => {
 
   it('takes no waiver of a witness who was never told, and attendance always', () => {
     const t = tablet();
-    expect(noticeEnds(t.view(), witness)).toBeNull();
+    expect(notice(t.view(), witness)).toEqual({ ends_ms: null, lacks: 'first' });
     wrote(t, 'waived', 10);
     wrote(t, 'attended', 20);
     expect(counts(t)).toEqual([false, true]);
@@ -41,13 +41,13 @@ describe('a witness point', () => {
     wrote(t, 'told', 10);
     wrote(t, 'told', 100);
     const [first] = witnessActs(t.view(), witness);
-    expect(noticeEnds(t.view(), witness)).toBe(Date.parse(first!.kept.entry.observedAt) + 3 * 3_600_000);
+    expect(notice(t.view(), witness).ends_ms).toBe(Date.parse(first!.kept.entry.observedAt) + 3 * 3_600_000);
   });
 
   it('counts the notice from when the witness was told, however much later that was written down', () => {
     const t = tablet();
     writeAt(t, 'witness', { witness: 'W1', act: 'told' }, at(22, 0), lead, at(23, 30));
-    expect(noticeEnds(t.view(), witness)).toBe(Date.parse(at(22, 0)) + 3 * HOUR_MS);
+    expect(notice(t.view(), witness).ends_ms).toBe(Date.parse(at(22, 0)) + 3 * HOUR_MS);
     writeAt(t, 'witness', { witness: 'W1', act: 'waived' }, at(24, 59), lead);
     writeAt(t, 'witness', { witness: 'W1', act: 'waived' }, at(25, 0), lead);
     expect(counts(t)).toEqual([true, false, true]);
@@ -56,10 +56,24 @@ describe('a witness point', () => {
     expect(told!.kept.entry).toMatchObject({ observedAt: at(22, 0), recordedAt: at(23, 30) });
   });
 
+  it('wants a second notice where the plan does, and takes no waiver before both have run out', () => {
+    const t = tablet();
+    const twice = { ...witness, secondNotice_h: 2 };
+    const counted = () => witnessActs(t.view(), twice).map((a) => a.counts);
+    wrote(t, 'told', 0);
+    expect(notice(t.view(), twice)).toEqual({ ends_ms: null, lacks: 'second' });
+    wrote(t, 'waived', 200);
+    wrote(t, 'told', 210);
+    expect(notice(t.view(), twice)).toEqual({ ends_ms: Date.parse(at(5, 30)), lacks: null });
+    wrote(t, 'waived', 210 + 119);
+    wrote(t, 'waived', 210 + 120);
+    expect(counted()).toEqual([true, false, true, false, true]);
+  });
+
   it('takes nothing as having happened later than it was written down', () => {
     const t = tablet();
     writeAt(t, 'witness', { witness: 'W1', act: 'told' }, at(30, 0), lead, at(22, 0));
-    expect(noticeEnds(t.view(), witness)).toBe(Date.parse(at(25, 0)));
+    expect(notice(t.view(), witness).ends_ms).toBe(Date.parse(at(25, 0)));
     writeAt(t, 'witness', { witness: 'W1', act: 'waived' }, at(40, 0), lead, at(23, 0));
     expect(counts(t)).toEqual([true, false]);
   });

@@ -1,5 +1,5 @@
 import { characteristicById, type limitsAt, readAt } from '../../plan/lookup.ts';
-import type { Characteristic, Hold, Requirement } from '../../plan/schema.ts';
+import type { Characteristic, Hold, Requirement, Witness } from '../../plan/schema.ts';
 import type { Verdict } from '../kinds.ts';
 import type { Kept } from '../log.ts';
 import { dayAndTime } from '../time-words.ts';
@@ -14,7 +14,7 @@ import { stabilityOf, stabilityWords } from './stability.ts';
 import { measuredOf, stationsAsked } from './stations-asked.ts';
 import { live } from './strikes.ts';
 import type { View } from './view.ts';
-import { actWords, noticeEnds, witnessActs } from './witness-acts.ts';
+import { actWords, notice, witnessActs } from './witness-acts.ts';
 
 /** Where a person goes to mend what is missing. */
 export type Mend =
@@ -374,9 +374,7 @@ function witnessCondition(view: View, id: string): Condition {
   const witness = view.plan.witnesses.find((w) => w.id === id)!;
   const acts = witnessActs(view, witness);
   const met = acts.some((a) => a.settles);
-  const ends = met ? null : noticeEnds(view, witness);
-  const { dayOne, timeZone } = view.genesis;
-  const waits = ends === null ? [] : [`its notice runs until ${dayAndTime(new Date(ends), dayOne, timeZone)}`];
+  const waits = met ? [] : noticeWaits(view, witness);
   return {
     id: `witness/${id}`,
     title: `Witness point ${id}, ${witness.name}`,
@@ -389,6 +387,15 @@ function witnessCondition(view: View, id: string): Condition {
     count: null,
     mend: met ? null : { to: 'witness', witness: id },
   };
+}
+
+/** What a witness who was told still waits for. */
+function noticeWaits(view: View, witness: Witness): string[] {
+  const { ends_ms, lacks } = notice(view, witness);
+  if (lacks === 'second') return [`a second notice is still to be given, ${witness.secondNotice_h} h ahead`];
+  if (ends_ms === null) return [];
+  const { dayOne, timeZone } = view.genesis;
+  return [`its notice runs until ${dayAndTime(new Date(ends_ms), dayOne, timeZone)}`];
 }
 
 function holdsCondition(holds: readonly string[], isReleased: HoldIsReleased): Condition {

@@ -18,21 +18,49 @@ export interface WitnessAct {
 /** When it happened, as far as it can have: nobody was told later than it was written down. */
 const at = ({ entry }: Kept<'witness'>): number => Math.min(Date.parse(entry.observedAt), Date.parse(entry.recordedAt));
 
+/** How long ahead a witness is told: once, or twice where the plan wants a second notice nearer to the work. */
+export type Noticed = Pick<Witness, 'id' | 'notice_h' | 'secondNotice_h'>;
+
 /** Every act of a witness point, oldest first. */
-export function witnessActs(view: View, { id, notice_h }: Pick<Witness, 'id' | 'notice_h'>): WitnessAct[] {
-  const acts = live(view, `witness/${id}`, 'witness').sort(byTime);
+export function witnessActs(view: View, witness: Noticed): WitnessAct[] {
+  const acts = live(view, `witness/${witness.id}`, 'witness').sort(byTime);
   const told = acts.filter((a) => a.body.act === 'told').map(at);
-  const ranOut = (waiver: Kept<'witness'>) => told.some((t) => t + notice_h * HOUR_MS <= at(waiver));
+  const ranOut = (waiver: Kept<'witness'>) => {
+    const { ends_ms } = noticeOf(
+      told.filter((t) => t <= at(waiver)),
+      witness,
+    );
+    return ends_ms !== null && ends_ms <= at(waiver);
+  };
   return acts.map((kept) => {
     const counts = kept.body.act !== 'waived' || ranOut(kept);
     return { kept, counts, settles: counts && kept.body.act !== 'told' };
   });
 }
 
-/** When the notice of a witness point runs out, ms; null while nobody has been told. */
-export function noticeEnds(view: View, witness: Pick<Witness, 'id' | 'notice_h'>): number | null {
-  const told = witnessActs(view, witness).filter((a) => a.kept.body.act === 'told');
-  return told[0] ? Math.min(...told.map((a) => at(a.kept))) + witness.notice_h * HOUR_MS : null;
+export interface Notice {
+  /** When it runs out; null while a notice is still to be given. */
+  readonly ends_ms: number | null;
+  /** The notice that is still to be given. */
+  readonly lacks: 'first' | 'second' | null;
+}
+
+/** How far the notice of a witness point is. */
+export const notice = (view: View, witness: Noticed): Notice =>
+  noticeOf(
+    witnessActs(view, witness)
+      .filter((a) => a.kept.body.act === 'told')
+      .map((a) => at(a.kept)),
+    witness,
+  );
+
+function noticeOf(told: readonly number[], { notice_h, secondNotice_h }: Noticed): Notice {
+  const [first, second] = told.toSorted((a, b) => a - b);
+  if (first === undefined) return { ends_ms: null, lacks: 'first' };
+  const ends_ms = first + notice_h * HOUR_MS;
+  if (secondNotice_h === undefined) return { ends_ms, lacks: null };
+  if (second === undefined) return { ends_ms: null, lacks: 'second' };
+  return { ends_ms: Math.max(ends_ms, second + secondNotice_h * HOUR_MS), lacks: null };
 }
 
 /** An act in words; a waiver that does not count says why. */

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Body } from '../../../../shared/logbook/kinds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { actWords, noticeEnds, type WitnessAct, witnessActs } from '../../../../shared/logbook/state/witness-acts.ts';
+import { actWords, notice, type WitnessAct, witnessActs } from '../../../../shared/logbook/state/witness-acts.ts';
 import type { Witness } from '../../../../shared/plan/schema.ts';
 import { witnessed } from '../../acts/holds.ts';
 import { readObserved } from '../../app/observed-at.ts';
@@ -120,8 +120,10 @@ function timesOf(view: View, { kept: { entry } }: WitnessAct): string {
 
 /** Until when the notice runs, and what that means for a waiver. */
 function noticeWords(view: View, witness: Witness): string {
-  const ends = noticeEnds(view, witness);
-  if (ends === null) return 'The witness has not been told yet. A waiver counts only after the notice has run out.';
+  const { ends_ms, lacks } = notice(view, witness);
+  if (lacks === 'second')
+    return `The witness has been told once. The plan wants a second notice, ${witness.secondNotice_h} h ahead; a waiver counts only after both have run out.`;
+  if (ends_ms === null) return 'The witness has not been told yet. A waiver counts only after the notice has run out.';
   const { dayOne, timeZone } = view.genesis;
-  return `The notice runs out ${dayAndTime(new Date(ends), dayOne, timeZone)}. A waiver before that is kept and does not count.`;
+  return `The notice runs out ${dayAndTime(new Date(ends_ms), dayOne, timeZone)}. A waiver before that is kept and does not count.`;
 }
