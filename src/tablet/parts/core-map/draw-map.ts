@@ -118,8 +118,8 @@ function drawCores(ctx: CanvasRenderingContext2D, drawing: Drawing): void {
   const { shapes, view, frame, colours, sharpness } = drawing;
   const corner = shapes.side_mm * view.scale;
   const printed = corner * sharpness <= PRINTED_PX;
-  const pictures = new Map<string, OffscreenCanvas>();
   const size = 2 * Math.ceil((corner + 2) * sharpness);
+  const pictures = picturesOf(colours, `${corner} ${sharpness}`);
   const half = size / 2 / sharpness;
   for (const { x_mm, y_mm, mark, faint } of shapes.cores) {
     const x = view.x + x_mm * view.scale;
@@ -140,6 +140,17 @@ function drawCores(ctx: CanvasRenderingContext2D, drawing: Drawing): void {
     ctx.drawImage(picture, x - half, y - half, 2 * half, 2 * half);
   }
   cutToRound(ctx, frame, view);
+}
+
+/** A pan keeps its pictures from frame to frame; another size, or another theme, makes them anew. */
+const kept = new WeakMap<Colours, { readonly of: string; readonly pictures: Map<string, OffscreenCanvas> }>();
+
+function picturesOf(colours: Colours, of: string): Map<string, OffscreenCanvas> {
+  const found = kept.get(colours);
+  if (found?.of === of) return found.pictures;
+  const pictures = new Map<string, OffscreenCanvas>();
+  kept.set(colours, { of, pictures });
+  return pictures;
 }
 
 function pictureOf(mark: CoreMark, faint: boolean, corner: number, size: number, drawing: Drawing): OffscreenCanvas {

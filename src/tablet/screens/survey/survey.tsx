@@ -64,11 +64,23 @@ export function Survey() {
   );
 }
 
+/** A survey of thousands of stations that is opened again while the log stands still is there at once. */
+const kept = new WeakMap<View, Map<string, SurveyModel>>();
+
+function surveyKept(view: View, operation: string, characteristic: string, named: readonly string[]): SurveyModel {
+  const known = kept.get(view) ?? new Map<string, SurveyModel>();
+  kept.set(view, known);
+  const key = [operation, characteristic, ...named].join(' ');
+  const survey = known.get(key) ?? surveyOf(view, operation, characteristic, named)!;
+  known.set(key, survey);
+  return survey;
+}
+
 function OneSurvey({ view, operation, characteristic }: { view: View; operation: string; characteristic: string }) {
   const kept = usePassDraft(operation, characteristic);
   const { named } = kept.value;
   const survey = useMemo(
-    () => surveyOf(view, operation, characteristic, named)!,
+    () => surveyKept(view, operation, characteristic, named),
     [view, operation, characteristic, named],
   );
   useAskedStation(survey, kept);
