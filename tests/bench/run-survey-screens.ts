@@ -4,6 +4,7 @@
  * Nothing here gates a test.
  */
 import { writeFileSync } from 'node:fs';
+import { cpus, loadavg } from 'node:os';
 import { CORES_PAGE } from './core-map.ts';
 import { Lab } from './lab.ts';
 import { surveyScreenTimes } from './survey-screens.ts';
@@ -23,7 +24,7 @@ await lab.close();
 const ms = (value: number) => value.toFixed(0);
 const words = `# Performance of the surveys
 
-One run of \`npx tsx tests/bench/run-survey-screens.ts docs/performance-cores.md\`: a casting of ${t.cores} cores and a tub of 36 angles at 4 heights, all read before and after (${t.entries} entries), in headless Chromium without a graphics processor, the page's processor slowed ${SLOWED} times. From the tap until the frame that shows the screen was painted; *whole* is the same until the last figure on it was counted. *First* is the first time after the app was opened, when nothing is worked out yet. *Work* is what the page's main thread itself did that first time, slowed as it was, whoever else wanted the processor.
+One run of \`npx tsx tests/bench/run-survey-screens.ts docs/performance-cores.md\`: a casting of ${t.cores} cores and a tub of 36 angles at 4 heights, all read before and after (${t.entries} entries), in headless Chromium without a graphics processor, the page's processor slowed ${SLOWED} times; the machine had ${cpus().length} processors and a load of ${loadavg()[1]!.toFixed(1)} over the last five minutes. From the tap until the frame that shows the screen was painted; *whole* is the same until the last figure on it was counted. *First* is the first time after the app was opened, when nothing is worked out yet. *Work* is what the page's main thread itself did that first time, slowed as it was, whoever else wanted the processor.
 
 | screen | first, ms | again, ms | whole, first, ms | whole, again, ms | work, ms |
 | --- | --- | --- | --- | --- | --- |

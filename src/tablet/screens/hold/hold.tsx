@@ -1,6 +1,7 @@
 import { useRoute } from 'preact-iso';
 import { type HoldState, holdById, holdState } from '../../../../shared/logbook/state/holds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import type { Hold } from '../../../../shared/plan/schema.ts';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
 import { useAfterFrame } from '../../parts/use-after-frame.ts';
@@ -14,8 +15,6 @@ import './hold.css';
 /** A hold point: the gate, what is missing, the evidence, what this tablet has seen, the signatures. */
 export function HoldScreen() {
   const { params } = useRoute();
-  // Of thousands of entries it is worked out what is evidence when the gate and its conditions stand.
-  const painted = useAfterFrame();
   const view = openView();
   const hold = holdById(view, params.hold ?? '');
   if (!hold) {
@@ -30,6 +29,12 @@ export function HoldScreen() {
       </Screen>
     );
   }
+  return <OneHold key={hold.id} view={view} hold={hold} />;
+}
+
+function OneHold({ view, hold }: { view: View; hold: Hold }) {
+  // Of thousands of entries it is worked out what is evidence when the gate and its conditions stand.
+  const painted = useAfterFrame();
   const state = holdState(view, hold);
   return (
     <Screen

@@ -75,10 +75,9 @@ export function countsAt(view: View, operation: string, characteristic: Characte
   const sample = coreSample(view, characteristic, operation);
   const [outside, notProven] = [of('outside'), of('not-proven')];
   const asked = sample && outside + notProven === 0 ? sample.stations : null;
-  const known = asked
-    ? new Set(asked)
-    : new Set(states.length > 0 ? stationsOf(view.plan, characteristic).map((s) => s.id) : []);
-  const besides = states.filter((s) => !known.has(s.station) && (asked === null || s.current.length > 0)).length;
+  const drawn = asked && new Set(asked);
+  const isKnown = (id: string) => (drawn ? drawn.has(id) : stationById(view.plan, characteristic, id) !== undefined);
+  const besides = states.filter((s) => !isKnown(s.station) && (asked === null || s.current.length > 0)).length;
   return {
     done: standing.length,
     total: (asked?.length ?? planned) + besides,
