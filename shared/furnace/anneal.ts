@@ -5,7 +5,15 @@ import { viscoelasticSlab } from '../calculations/viscoelastic-slab.ts';
 import type { Verdict } from '../logbook/kinds.ts';
 import { baselineOf } from '../logbook/state/baseline.ts';
 import { type Heat, heatOf } from '../logbook/state/rounds.ts';
-import { instantsOf, latestOf, mean, type Sample, samplesOf, steadyMean } from '../logbook/state/samples.ts';
+import {
+  allSamplesOf,
+  instantsOf,
+  type Logged,
+  latestOf,
+  mean,
+  type Sample,
+  steadyMean,
+} from '../logbook/state/samples.ts';
 import type { View } from '../logbook/state/view.ts';
 import { viscosityPoints } from '../plan/hall-data.ts';
 import { limitsAt } from '../plan/lookup.ts';
@@ -70,8 +78,18 @@ const rateCharacteristic = (plan: Plan, heat: HeatPlan) =>
       c.operations.some((o) => heat.operations.includes(o)),
   );
 
-/** Rate, differences and stresses of the glass in the anneal or the cool-down; null before there is enough to work from. */
-export function annealNow(view: View, heat: Heat, samples: readonly Sample[], now_ms: number): AnnealNow | null {
+/**
+ * Rate, differences and stresses of the glass in the anneal or the cool-down; null before there is enough to work from.
+ * @param samples of this heat
+ * @param logged what loggers recorded of this heat and of those before it, for the slab
+ */
+export function annealNow(
+  view: View,
+  heat: Heat,
+  samples: readonly Sample[],
+  now_ms: number,
+  logged: Logged | null = null,
+): AnnealNow | null {
   const { plan } = view;
   if (!isAnneal(plan, heat.plan)) return null;
   const rate = rateOverWindow(samples, channelsIn(view, heat, heat.plan.control), now_ms, WINDOW_H);
@@ -84,7 +102,7 @@ export function annealNow(view: View, heat: Heat, samples: readonly Sample[], no
     ...slab,
     stress_optic_per_TPa: plan.design.stress_optic_per_TPa,
   };
-  const run = slabRun(view, heat);
+  const run = slabRun(view, heat, logged);
   return {
     glass_C,
     rate,
@@ -178,16 +196,16 @@ function throughOf(view: View, heat: Heat, samples: readonly Sample[], now_ms: n
 }
 
 /** The heats of the anneal up to this one, in their order: the glass cools on from one into the next. */
-function annealHeats(view: View, heat: Heat): Heat[] {
+export function annealHeats(view: View, heat: Heat): Heat[] {
   const before = view.plan.heatPlans.slice(0, view.plan.heatPlans.indexOf(heat.plan));
   return [...before.filter((p) => isAnneal(view.plan, p)).flatMap((p) => heatOf(view, p) ?? []), heat];
 }
 
 /** The slab run through the whole record of the faces; kept until the next round. */
-function slabRun(view: View, heat: Heat): Pick<AnnealNow, 'slab' | 'slabBy' | 'slabLines'> {
-  return view.memo.get(`slab/${heat.plan.id}`, () => {
+function slabRun(view: View, heat: Heat, logged: Logged | null): Pick<AnnealNow, 'slab' | 'slabBy' | 'slabLines'> {
+  return view.memo.get(`slab/${heat.plan.id}/${logged?.name ?? ''}`, () => {
     const heats = annealHeats(view, heatOf(view, heat.plan) ?? heat);
-    const samples = heats.flatMap((h) => samplesOf(view, h));
+    const samples = heats.flatMap((h) => allSamplesOf(view, h, logged));
     const { channels, points } = steadyMean(instantsOf(samples), channelsIn(view, heat, FACES));
     const first = points[0];
     if (!first || points.length < 2) return { slab: null, slabBy: null, slabLines: [] };

@@ -8,6 +8,7 @@ import type { Plan } from '../plan/schema.ts';
 import { type CrewKey, crewKeys } from './crew.ts';
 import { exchange, inOrder, type Known, type PracticeEvent, type Writing } from './events.ts';
 import { evenings, type Founding, founding, genesisBody } from './founding.ts';
+import type { LoggerRecord } from './logger-record.ts';
 import { PracticeTablet } from './practice-tablet.ts';
 import { register } from './register.ts';
 import { Site } from './site.ts';
@@ -42,6 +43,8 @@ export interface Practice {
   readonly casting: string;
   /** Canonical lines: the first tablet's chain, then the second's. */
   readonly lines: readonly string[];
+  /** Loggers' files that the entries name. */
+  readonly files: readonly LoggerRecord[];
 }
 
 /** Entries between two reports of progress. */
@@ -71,7 +74,8 @@ export async function generatePractice(wanted: PracticeWanted): Promise<Practice
     new PracticeTablet(casting, wanted.tablets[1]),
   ] as const;
   await writeAll(events, tablets, wanted, time);
-  return { casting, lines: tablets.flatMap((tablet) => tablet.lines.map((line) => line.text)) };
+  const lines = tablets.flatMap((tablet) => tablet.lines.map((line) => line.text));
+  return { casting, lines, files: site.files };
 }
 
 function foundingOf(wanted: PracticeWanted, plan: Plan, planHash: string, time: Timetable): Founding {

@@ -20,6 +20,9 @@ export interface LoggerRecord {
   readonly name: string;
   readonly text: string;
   readonly mapping: LoggerMapping;
+  readonly rows: number;
+  readonly from_ms: number;
+  readonly to_ms: number;
 }
 
 const STEP_MS = 15 * MINUTE_MS;
@@ -37,7 +40,7 @@ export function loggerRecord(seed: string, plan: Plan, heat: RunHeat): LoggerRec
   const rows = Math.floor((heat.end_ms - heat.start_ms) / STEP_MS);
   const hours = Array.from({ length: rows }, (_, i) => (i * STEP_MS) / HOUR_MS);
   const { points } = heatPlan.compute(heatPlanInput(heat.plan, hours));
-  const lines = [`time,${channels.map((c) => `${c.id} [°C]`).join(',')}`];
+  const lines = [`time,${channels.map((c) => `${c.id} [degC]`).join(',')}`];
   for (const [i, hour] of hours.entries()) {
     const moment = { hour, ...points[i]! };
     const cells = channels.map((channel) => {
@@ -51,13 +54,16 @@ export function loggerRecord(seed: string, plan: Plan, heat: RunHeat): LoggerRec
   return {
     name: `practice-${heat.plan.id}.csv`,
     text: `${lines.join('\n')}\n`,
+    rows,
+    from_ms: heat.start_ms,
+    to_ms: heat.start_ms + (rows - 1) * STEP_MS,
     mapping: {
       encoding: 'utf-8',
       delimiter: ',',
       decimalMark: '.',
       headerLine: 1,
       time: { column: 0, order: 'ymd', zone: OWN_OFFSET },
-      columns: channels.map((c, i) => ({ column: i + 1, name: `${c.id} [°C]`, channel: c.id, unit: '°C' })),
+      columns: channels.map((c, i) => ({ column: i + 1, name: `${c.id} [degC]`, channel: c.id, unit: '°C' })),
     },
   };
 }

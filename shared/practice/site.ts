@@ -7,6 +7,7 @@ import type { Characteristic, Plan, Station } from '../plan/schema.ts';
 import { type CrewKey, crew, type TabletIndex } from './crew.ts';
 import type { Known, PracticeEvent, Writing } from './events.ts';
 import { asRead, judgedReading } from './judged-reading.ts';
+import type { LoggerRecord } from './logger-record.ts';
 import { type Random, randomOf } from './random.ts';
 import { MINUTE_MS, SECOND_MS, type Timetable } from './timetable.ts';
 
@@ -50,6 +51,9 @@ export interface Again extends Pick<Pass, 'operation' | 'characteristic' | 'by' 
 
 /** What the stages of the practice casting are written with. */
 export class Site {
+  /** Files that entries of the story name; they lie beside the log. */
+  readonly files: LoggerRecord[] = [];
+
   constructor(
     readonly seed: string,
     readonly plan: Plan,

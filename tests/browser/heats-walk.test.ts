@@ -74,6 +74,11 @@ describe('every heat of the practice casting', () => {
     120_000,
   );
 
+  it('works the figures of the heat that runs out of rounds and loggers', async () => {
+    await go(page, '/furnace');
+    await page.getByText('from rounds and loggers').waitFor(PATIENT);
+  });
+
   it('showed no error on the way', () => {
     expect(tablet.problems).toEqual([]);
   });

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { forecastOf, openingOf } from '../../shared/furnace/forecast.ts';
 import { channelsIn, heatFigures, rateOverWindow } from '../../shared/furnace/heat-figures.ts';
-import { instantsOf, type Sample, samplesOf, steadyMean } from '../../shared/logbook/state/samples.ts';
-import { HOUR_MS } from '../logbook/heat-world.ts';
-import { at_ms, fresh, groups, heatIn, read, start, walk } from './furnace-world.ts';
+import { allSamplesOf, instantsOf, type Sample, samplesOf, steadyMean } from '../../shared/logbook/state/samples.ts';
+import { HOUR_MS, iso, roundBody, writeAt } from '../logbook/heat-world.ts';
+import { at_ms, fresh, groups, heatIn, heatPlan, read, start, walk } from './furnace-world.ts';
 
 /** Samples of one channel from hours and temperatures. */
 const line = (channel: string, points: readonly (readonly [number, number])[]): Sample[] =>
@@ -20,6 +20,38 @@ describe('samples', () => {
       { t_ms: at_ms(1), channel: 'BP-0', celsius: 30.2 },
       { t_ms: at_ms(2), channel: 'BP-0', celsius: 40.1 },
     ]);
+  });
+
+  it('of loggers stand beside those of the rounds, but for channels that a round calls dead or suspect', () => {
+    const tablet = fresh();
+    start(tablet, 'P1');
+    walk(tablet, 'P1', 1, { 'BP-0': 30.2, 'BP-1': 30.4 });
+    const body = roundBody(heatPlan('P1'), {
+      readings: [{ channel: 'BP-1', value: null, state: 'dead', words: 'open' }],
+    });
+    writeAt(tablet, 'round', body, iso(at_ms(2)));
+    const samples = [0.5, 1.5, 2.5].flatMap((hour) => [
+      ...line('BP-0', [[hour, 30]]),
+      ...line('BP-1', [[hour, 31]]),
+      ...line('HZ-1', [[hour, 12]]),
+    ]);
+    const heat = heatIn(tablet, 'P1');
+    const all = allSamplesOf(tablet.view(), heat, { name: 'a', samples: [...line('BP-0', [[-1, 20]]), ...samples] });
+    expect(all.map((s) => [(s.t_ms - at_ms(0)) / HOUR_MS, s.channel])).toEqual([
+      [0.5, 'BP-0'],
+      [0.5, 'BP-1'],
+      [1, 'BP-0'],
+      [1, 'BP-1'],
+      [1.5, 'BP-0'],
+      [1.5, 'BP-1'],
+      [2.5, 'BP-0'],
+    ]);
+    expect(allSamplesOf(tablet.view(), heat, null)).toBe(samplesOf(tablet.view(), heat));
+    // More samples, a smaller doubt of the same rate.
+    const steady = (step: number) =>
+      Array.from({ length: 4 / step + 1 }, (_, k) => [k * step, 100 + 10 * k * step + (k % 2)] as const);
+    const doubt = (step: number) => rateOverWindow(line('BP-0', steady(step)), new Set(['BP-0']), at_ms(4), 4)!;
+    expect(doubt(0.25).standardError_K_h!).toBeLessThan(doubt(1).standardError_K_h!);
   });
 
   it('give a mean of the same channels at every instant, so that one which is read seldom makes no jump', () => {

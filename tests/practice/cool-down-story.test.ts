@@ -1,10 +1,12 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { sha256Hex } from '../../shared/logbook/canonical.ts';
+import { loggerFiles } from '../../shared/logbook/state/logger-files.ts';
 import { heatOf } from '../../shared/logbook/state/rounds.ts';
 import type { View } from '../../shared/logbook/state/view.ts';
 import { pyramidOf } from '../../shared/logger/pyramid.ts';
 import { TableReader } from '../../shared/logger/table-reader.ts';
 import { Taking } from '../../shared/logger/taking.ts';
-import { loggerRecord } from '../../shared/practice/logger-record.ts';
+import type { LoggerRecord } from '../../shared/practice/logger-record.ts';
 import { ENDS_AT, practice, viewOfLines } from './practice-world.ts';
 import { foundOfReadings } from './story-findings.ts';
 
@@ -12,10 +14,12 @@ const DAY_MS = 86_400_000;
 
 describe('the practice casting at the end of the cool-down', () => {
   let view: View;
+  let files: readonly LoggerRecord[];
   const heats = () => view.plan.heatPlans.map((plan) => heatOf(view, plan)!);
   beforeAll(async () => {
-    const { casting, lines } = await practice('cool-down story', { story: 'cool-down' });
+    const { casting, lines, files: all } = await practice('cool-down story', { story: 'cool-down' });
     view = await viewOfLines(casting, lines);
+    files = all;
   }, 90_000);
 
   it('has every heat with its rounds, four months and more from the first to the last', () => {
@@ -37,18 +41,23 @@ describe('the practice casting at the end of the cool-down', () => {
 
   it('has a logger record of several hundred thousand samples, of which every row is taken', () => {
     let samples = 0;
-    for (const heat of heats()) {
-      const end_ms = heat.ended_ms ?? ENDS_AT;
-      const record = loggerRecord('seed', view.plan, { plan: heat.plan, start_ms: heat.start_ms, end_ms });
-      expect(loggerRecord('seed', view.plan, { plan: heat.plan, start_ms: heat.start_ms, end_ms }).text).toBe(
-        record.text,
-      );
+    const named = loggerFiles(view).map(({ body }) => body);
+    expect(named.map((b) => b.file.name)).toEqual(heats().map((h) => `practice-${h.plan.id}.csv`));
+    for (const [i, heat] of heats().entries()) {
+      const record = files[i]!;
+      const bytes = new TextEncoder().encode(record.text);
+      expect(named[i]!.file).toEqual({ hash: sha256Hex(record.text), name: record.name, bytes: bytes.length });
       const taking = new Taking(record.mapping, ENDS_AT);
       const table = new TableReader(record.mapping.delimiter);
       taking.push(table.push(record.text));
       taking.push(table.end());
       const { report, samples: taken } = taking.finish();
       expect([report.taken, report.refused]).toEqual([report.rows, []]);
+      expect([named[i]!.rows, named[i]!.taken, Date.parse(named[i]!.to)]).toEqual([
+        report.rows,
+        report.taken,
+        report.to_ms,
+      ]);
       expect(pyramidOf(taken).levels.length).toBeGreaterThan(1);
       samples += report.samples;
       // The logger and the rounds tell of one furnace: the mean of the back plate at each full round.

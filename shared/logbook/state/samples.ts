@@ -22,6 +22,39 @@ export const samplesOf = (view: View, heat: Heat): readonly Sample[] =>
       .sort((a, b) => a.t_ms - b.t_ms),
   );
 
+/** What loggers recorded, thinned, oldest first. */
+export interface Logged {
+  /** The same name for the same samples: what is worked out of them is kept under it. */
+  readonly name: string;
+  readonly samples: readonly Sample[];
+}
+
+/** Every good temperature of a heat, from rounds and loggers alike, oldest first. */
+export function allSamplesOf(view: View, heat: Heat, logged: Logged | null): readonly Sample[] {
+  if (logged === null) return samplesOf(view, heat);
+  return view.memo.get(`samples/${heat.plan.id}/${logged.name}`, () =>
+    [...samplesOf(view, heat), ...goodLogged(view, heat, logged.samples)].sort((a, b) => a.t_ms - b.t_ms),
+  );
+}
+
+/** A logger does not know that a wire is broken or wanders: its samples are left out from the round on that says so. */
+function goodLogged(view: View, heat: Heat, samples: readonly Sample[]): Sample[] {
+  const until_ms = heat.ended_ms ?? Number.POSITIVE_INFINITY;
+  const histories = new Map(
+    channelsOf(view, heat)
+      .filter((h) => isTemperature(h.channel))
+      .map(({ channel, readings }) => [channel.id, [...readings].sort((a, b) => a.at_ms - b.at_ms)] as const),
+  );
+  const failed = new Set([...histories].filter(([, all]) => all.some((r) => r.row.state !== 'good')).map(([id]) => id));
+  return samples.filter(({ t_ms, channel }) => {
+    const readings = histories.get(channel);
+    if (!readings || t_ms < heat.start_ms || t_ms > until_ms) return false;
+    // Most channels never failed: nothing to look for.
+    const state = failed.has(channel) ? readings.findLast((r) => r.at_ms <= t_ms)?.row.state : 'good';
+    return state === undefined || state === 'good';
+  });
+}
+
 /** All channels that were read at one instant. */
 export interface Instant {
   readonly t_ms: number;

@@ -1,20 +1,18 @@
 import type { Signer } from '../../../shared/logbook/crypto.ts';
-import { heatOf } from '../../../shared/logbook/state/rounds.ts';
 import { buildPlan } from '../../../shared/plan/build-plan.ts';
 import { practiceDesign } from '../../../shared/plan/practice-design.ts';
 import { type CrewKey, crewKeys, PRACTICE_CASTING_NAME } from '../../../shared/practice/crew.ts';
 import { generatePractice, type PracticePerson } from '../../../shared/practice/generate-practice.ts';
-import { loggerRecord } from '../../../shared/practice/logger-record.ts';
+import type { LoggerRecord } from '../../../shared/practice/logger-record.ts';
 import { PRACTICE_PIN } from '../../../shared/practice/practice-pin.ts';
 import type { StoryName } from '../../../shared/practice/stages.ts';
 import { choosePerson } from '../app/session.ts';
-import { listCasting, logChanged, logShown, openView, showCasting } from '../app/tablet.ts';
+import { listCasting, logChanged, showCasting } from '../app/tablet.ts';
 import { CastingStore } from '../storage/casting-store.ts';
 import type { PersonKeyRow, TabletKeyRow } from '../storage/database.ts';
 import { makeTabletKey, randomId, tabletSigner } from '../storage/keys.ts';
 import { LoggerBeside } from '../storage/logger/logger-beside.ts';
 import { makePersonKey, openPersonKey } from '../storage/person-keys.ts';
-import { takeLoggerFile } from './logger.ts';
 
 /** The story that every tablet tells. */
 const SEED = 'quarry lane';
@@ -40,7 +38,7 @@ export async function openPractice(
     await Promise.all(crewKeys.map(async (who) => [who, await practiceKeys(tabletKey)] as const)),
   ) as { [K in CrewKey]: PracticeKeys };
   const now = new Date();
-  const { casting, lines } = await generatePractice({
+  const { casting, lines, files } = await generatePractice({
     seed: SEED,
     story,
     endsAt: now.getTime(),
@@ -56,27 +54,26 @@ export async function openPractice(
   });
   const store = await CastingStore.createFrom(casting, tabletKey, lines, logChanged);
   await store.db.personKeys.bulkAdd(crewKeys.map((who) => keys[who].row));
+  await keepFiles(casting, files, onProgress);
   await listCasting({ id: casting, name: PRACTICE_CASTING_NAME, practice: true, openedAt: now.toISOString() });
   showCasting(store);
   await choosePerson(keys.technician.person.id);
-  if (story === 'cool-down') await takeRecord(onProgress);
 }
 
-/** The logger's record of every heat comes in as any logger's file does. */
-async function takeRecord(onProgress?: (done: number, of: number) => void): Promise<void> {
-  await logShown();
-  const view = openView();
-  const heats = view.plan.heatPlans.flatMap((plan) => heatOf(view, plan) ?? []);
+/** Loggers' files come in as any others do: read in a worker, and kept with their samples. */
+async function keepFiles(
+  casting: string,
+  files: readonly LoggerRecord[],
+  onProgress?: (done: number, of: number) => void,
+): Promise<void> {
+  if (files.length === 0) return;
   const beside = new LoggerBeside();
   try {
-    for (const [i, { plan, start_ms, ended_ms, planEnds_ms }] of heats.entries()) {
-      onProgress?.(i, heats.length);
-      const now_ms = Date.now();
-      const end_ms = ended_ms ?? Math.min(planEnds_ms, now_ms);
-      const { name, text, mapping } = loggerRecord(SEED, view.plan, { plan, start_ms, end_ms });
+    for (const [i, { name, text, mapping }] of files.entries()) {
+      onProgress?.(i, files.length);
       const file = new File([text], name, { type: 'text/csv' });
-      const report = await beside.read(file, mapping, now_ms, () => {});
-      await takeLoggerFile(beside, { file, mapping, report });
+      await beside.read(file, mapping, Date.now(), () => {});
+      await beside.keep(casting, file, mapping);
     }
   } finally {
     beside.end();

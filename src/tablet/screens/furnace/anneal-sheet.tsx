@@ -1,19 +1,19 @@
 import { type AnnealNow, annealNow } from '../../../../shared/furnace/anneal.ts';
-import type { Heat } from '../../../../shared/logbook/state/rounds.ts';
-import { samplesOf } from '../../../../shared/logbook/state/samples.ts';
-import type { View } from '../../../../shared/logbook/state/view.ts';
+import { allSamplesOf } from '../../../../shared/logbook/state/samples.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { LimitStrip } from '../../parts/limit-strip.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
+import type { SampledProps } from './use-logged.ts';
 import { type WorkedFigure, WorkedFigures } from './worked-figures.tsx';
 
 /** ISO 14253-1: so many standard uncertainties guard a limit on one side. */
 const GUARD_FACTOR = 1.65;
 
 /** The anneal in figures: rate against its limit, the difference that governs, and the stress both ways. */
-export function AnnealSheet({ view, heat, now_ms }: { view: View; heat: Heat; now_ms: number }) {
-  const now = heat.ended_ms === null ? annealNow(view, heat, samplesOf(view, heat), now_ms) : null;
+export function AnnealSheet({ view, heat, now_ms, logged }: SampledProps) {
+  const samples = allSamplesOf(view, heat, logged);
+  const now = heat.ended_ms === null ? annealNow(view, heat, samples, now_ms, logged) : null;
   if (!now) return null;
   const { cooling } = now;
   return (

@@ -11,21 +11,22 @@ import {
 import { controlFigures } from '../../../../shared/logbook/state/channels.ts';
 import { plannedAt } from '../../../../shared/logbook/state/heat.ts';
 import type { Heat } from '../../../../shared/logbook/state/rounds.ts';
-import { samplesOf } from '../../../../shared/logbook/state/samples.ts';
+import { allSamplesOf } from '../../../../shared/logbook/state/samples.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { formatFigure } from '../../parts/format-figure.ts';
 import { Sheet } from '../../parts/sheet.tsx';
+import type { SampledProps } from './use-logged.ts';
 import { type WorkedFigure, WorkedFigures } from './worked-figures.tsx';
 
 const HOUR_MS = 3_600_000;
 const WINDOWS_H = [1, 4, 12, 24, 72];
 
-/** What the rounds say now: rate, spread, differences, and when it will be where. */
-export function FiguresSheet({ view, heat, now_ms }: { view: View; heat: Heat; now_ms: number }) {
+/** What rounds and loggers say now: rate, spread, differences, and when it will be where. */
+export function FiguresSheet({ view, heat, now_ms, logged }: SampledProps) {
   const [window_h, setWindow] = useState(isAnneal(view.plan, heat.plan) ? 24 : 4);
-  const samples = samplesOf(view, heat);
+  const samples = allSamplesOf(view, heat, logged);
   if (samples.length === 0 || heat.ended_ms !== null) return null;
   const rate = rateOverWindow(samples, channelsIn(view, heat, heat.plan.control), now_ms, window_h);
   const { zones, vertical, radial } = heatFigures(view, heat, samples, now_ms);
@@ -42,6 +43,7 @@ export function FiguresSheet({ view, heat, now_ms }: { view: View; heat: Heat; n
     <Sheet
       class="figures-sheet"
       title="Worked out now"
+      beside={logged ? 'from rounds and loggers' : undefined}
       aside={
         <label class="off-plan-group">
           <span class="hidden-text">Hours that the rate is taken over</span>

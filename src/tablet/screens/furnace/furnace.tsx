@@ -21,6 +21,7 @@ import { MeltSheet } from './melt-sheet.tsx';
 import { OffPlan } from './off-plan.tsx';
 import { SpinSheet } from './spin-sheet.tsx';
 import { StartHeat } from './start-heat.tsx';
+import { useLogged } from './use-logged.ts';
 import './furnace.css';
 
 /** The heat that runs, or the last one: where it is, what its rounds say, what was missed. */
@@ -31,7 +32,12 @@ export function Furnace() {
   const asked = v.plan.heatPlans.find((plan) => plan.id === query.heat);
   const heat = (asked && heatOf(v, asked)) ?? heatInWork(v);
   if (!heat) return <ColdFurnace view={v} />;
+  return <Running key={heat.plan.id} view={v} heat={heat} />;
+}
+
+function Running({ view: v, heat }: { view: View; heat: Heat }) {
   const now_ms = now.value.getTime();
+  const logged = useLogged(v, heat);
   const { last } = roundsNow(heat, now_ms);
   return (
     <Screen
@@ -44,10 +50,10 @@ export function Furnace() {
       <div class="furnace-hand">
         <HeatSheet view={v} heat={heat} now_ms={now_ms} />
         <AlarmSheet view={v} heat={heat} />
-        <AnnealSheet view={v} heat={heat} now_ms={now_ms} />
+        <AnnealSheet view={v} heat={heat} now_ms={now_ms} logged={logged} />
         <MeltSheet view={v} heat={heat} />
         <SpinSheet view={v} heat={heat} operation={spinOperationNow(v, heat, now_ms)} />
-        <FiguresSheet view={v} heat={heat} now_ms={now_ms} />
+        <FiguresSheet view={v} heat={heat} now_ms={now_ms} logged={logged} />
         <MissedSheet view={v} heat={heat} now_ms={now_ms} />
         {last && (
           <Sheet label="Last round">
