@@ -56,7 +56,7 @@ describe('the practice casting from its first tile to the hold point before glas
     await page.locator('.round-sheet svg').first().waitFor();
     await walkTo(page, '/change/5.1/tub-diameter-20');
     // One heat was between the two surveys: nobody can say yet that it changes nothing more.
-    await says(/less than the limit in 1 heat; stable once 2 in a row are/);
+    await says(/Less than the limit in 1 heat; stable once 2 in a row are/);
     await released('H03');
   });
 

@@ -24,6 +24,11 @@ export const screens: readonly { name: string; path: string; prepare?: (page: Pa
   { name: 'survey-gaps', path: '/survey/6.3/core-gap?station=2.5-2.6%40top' },
   { name: 'survey-pins', path: '/survey/6.3/pin-pull?station=3.4' },
   { name: 'survey-sample', path: '/survey/6.2/core-squareness', prepare: (page) => press(page, /^Sample/) },
+  {
+    name: 'survey-paste',
+    path: '/survey/6.3/pin-pull?station=3.4',
+    prepare: (page) => press(page, 'Paste or file'),
+  },
   { name: 'round', path: '/furnace/4.1/round' },
   {
     name: 'missed-round',

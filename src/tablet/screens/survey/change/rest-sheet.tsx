@@ -6,6 +6,8 @@ import { Sheet } from '../../../parts/sheet.tsx';
 import { limitWords } from '../../../shared-screens/limit-words.ts';
 import { shownNow } from '../shown.ts';
 
+const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+
 /** Whether the heats change it any more: heat by heat, how many stations are proven to have changed less than the limit. */
 export function RestSheet({ view, found }: { view: View; found: Stability }) {
   const { limitedBy, limit, heats } = found;
@@ -13,8 +15,9 @@ export function RestSheet({ view, found }: { view: View; found: Stability }) {
   return (
     <Sheet title="At rest" aside={found.stable === null ? 'not known yet' : found.stable ? 'stable' : 'not stable'}>
       <p class="pad">
-        {stabilityWords(found)}. The limit of one station: {limitWords(shown.limits({ nominal: 0, ...limit }), shown)},
-        each with its uncertainty. It takes {IN_A_ROW} heats in a row.
+        {sentence(stabilityWords(found))} The limit of one station:{' '}
+        {limitWords(shown.limits({ nominal: 0, ...limit }), shown)}, each with its uncertainty. It takes {IN_A_ROW}{' '}
+        heats in a row.
       </p>
       {heats.length > 0 && (
         <ul class="rows">
