@@ -218,7 +218,7 @@ function Rows({ survey, judged }: { survey: Survey; judged: JudgedRows }) {
   return (
     <>
       {fault && (
-        <p class="asked small">{fault.words} It is the same for all rows: close this, and type it for the pass.</p>
+        <p class="asked small">{fault.words} It is the same for all rows: close this, and set it for the pass.</p>
       )}
       {left.length > 0 && (
         <section aria-label="Rows that are not taken">
