@@ -9,6 +9,6 @@ import { chartPage, chartTimes, wholeCasting } from './chart.ts';
 const given = process.argv.slice(2);
 const out = given.find((text) => text.endsWith('.md'));
 const rate = Number(given.find((text) => /^\d+$/.test(text)) ?? 4);
-const page = chartPage(await chartTimes(wholeCasting, 5, rate), rate, cpus().length);
+const page = chartPage(await chartTimes(wholeCasting, 3, rate), rate, cpus().length);
 if (out) writeFileSync(out, page);
 console.log(page);
