@@ -25,7 +25,9 @@ describe('the anneal of the practice casting', () => {
   });
 
   it('shows rate, difference and stress both ways, and which thickness was used', async () => {
-    const said = (await page.locator('.anneal-sheet').innerText()).replace(/\s+/g, ' ');
+    const sheet = async () => (await page.locator('.anneal-sheet').innerText()).replace(/\s+/g, ' ');
+    await expect.poll(sheet).toMatch(/Stays at the centre, by the record/);
+    const said = await sheet();
     expect(said).toMatch(/Cooling against its limit permitted 0\.239 K\/h 0\.1[45]\d K\/h within/);
     expect(said).toMatch(/Through the glass at MC-\d limit 2\.27 K/);
     expect(said).toMatch(/Stays at the centre, by the rate/);

@@ -73,7 +73,9 @@ describe('temporary arrangements and the emergency numbers, with no network', ()
     // What was typed outlives leaving the screen.
     await go(page, '/');
     await go(page, '/arrangements?new=instrument');
-    expect(await page.getByLabel('What is different for now').inputValue()).toBe('A calliper of the tool room');
+    await expect
+      .poll(() => page.getByLabel('What is different for now').inputValue())
+      .toBe('A calliper of the tool room');
     await page.getByLabel('Why', { exact: true }).fill('our own is away');
     await page.getByLabel('It ends when').fill('our own is back');
     await page.getByRole('button', { name: 'Keep it' }).click();
@@ -115,7 +117,7 @@ describe('the practice casting', () => {
       await page.getByLabel('What is different for now').fill('CR-2 left out of the mean');
       await page.getByLabel('Why', { exact: true }).fill('drifts');
       await page.getByRole('button', { name: 'In 8 hours' }).click();
-      expect(await page.getByLabel('Time', { exact: true }).inputValue()).toMatch(/^\d\d:\d\d$/);
+      await expect.poll(() => page.getByLabel('Time', { exact: true }).inputValue()).toMatch(/^\d\d:\d\d$/);
       await page.getByRole('button', { name: 'Keep it' }).click();
       await page.getByText('channel CR-2').waitFor();
       await go(page, '/furnace');

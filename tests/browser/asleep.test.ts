@@ -77,7 +77,9 @@ describe('a heat over a change of clocks, on a tablet that then sleeps for three
     await walk('80');
     await page.getByText('1 of 105 rounds written').waitFor();
     await page.locator('.alarm-sheet').waitFor();
-    expect(await words('.alarm-sheet')).toContain('Alarm A1: outside band or spread minor, open. Call the crew lead.');
+    await expect
+      .poll(() => words('.alarm-sheet'))
+      .toContain('Alarm A1: outside band or spread minor, open. Call the crew lead.');
   });
 
   it('finds the second one in a row graver, on Furnace, on Now and among the findings, with its working', async () => {
@@ -86,7 +88,7 @@ describe('a heat over a change of clocks, on a tablet that then sleeps for three
     await walk('100');
     await page.getByText('2 of 105 rounds written').waitFor();
     await page.getByText('Alarm A1: outside band or spread, 2 rounds on end').first().waitFor();
-    expect(await words('.alarm-sheet')).toContain('major, open. Call the crew lead.');
+    await expect.poll(() => words('.alarm-sheet')).toContain('major, open. Call the crew lead.');
     expect(await words('.alarm-sheet')).toContain('The tablet only advises');
     expect(await faults('alarm-furnace')).toEqual([]);
     await go(page, '/');
@@ -105,8 +107,8 @@ describe('a heat over a change of clocks, on a tablet that then sleeps for three
     await at(2.5);
     // 02:30 of winter time is 3.5 h into the heat; it is now 02:30 of summer time, and 1.5 h are left.
     await go(page, '/');
-    expect(await page.locator('.dial').getAttribute('aria-label')).toBe('90 minutes to go');
-    expect(await words('.due-words')).toContain('03:00');
+    await expect.poll(() => page.locator('.dial').getAttribute('aria-label')).toBe('90 minutes to go');
+    await expect.poll(() => words('.due-words')).toContain('03:00');
   });
 
   it('shows every round that fell due while it slept as missed, and none besides', async () => {
@@ -115,13 +117,13 @@ describe('a heat over a change of clocks, on a tablet that then sleeps for three
     await go(page, '/furnace');
     await page.locator('.missed-sheet').waitFor();
     // By hand: 4 … 32 every 2 h are 15, 34 … 57 every 1 h 24, 58 … 68 every 2 h 6, 70 … 79 every 1 h 10: 55 in all.
-    expect(await words('.missed-sheet')).toContain('55 rounds');
+    await expect.poll(() => words('.missed-sheet')).toContain('55 rounds');
     expect(await words('.missed-sheet')).toContain('Rounds 3 to 57, 55 in a row');
     expect(await words('.missed-sheet')).toMatch(/first due [^.]*03:00/);
     await page.getByText('2 of 105 rounds written').waitFor();
     await go(page, '/');
     await page.getByRole('heading', { name: 'Round 58', exact: true }).waitFor();
-    expect(await page.locator('.dial').getAttribute('aria-label')).toBe('30 minutes late');
+    await expect.poll(() => page.locator('.dial').getAttribute('aria-label')).toBe('30 minutes late');
     expect(await faults('asleep-now')).toEqual([]);
   });
 

@@ -53,8 +53,8 @@ describe('from a tub survey to a signed hold point, with no server from before t
     await startCasting(page, LEAD.name, LEAD.pin);
     for (const { name, roles, pin } of CREW) await admit(page, name, roles, pin, LEAD.pin);
     await go(page, '/');
-    expect(await page.locator('h1').textContent()).toBe('Now');
-    expect(await page.getByRole('banner').innerText()).toContain('day 1');
+    await expect.poll(() => page.locator('h1').textContent()).toBe('Now');
+    await expect.poll(() => page.getByRole('banner').innerText()).toContain('day 1');
   });
 
   it('registers the arm, the level, the load cell and the sensors', async () => {
@@ -75,9 +75,11 @@ describe('from a tub survey to a signed hold point, with no server from before t
       const value = at20(text);
       const u = uncertainty(text);
       const cell = page.getByRole('button', { name: new RegExp(`^${label.replace('.', '\\.')}`) });
-      const said = (await cell.getAttribute('aria-label')) ?? (await cell.innerText());
+      const said = async () => (await cell.getAttribute('aria-label')) ?? (await cell.innerText());
       const expected = verdictOf(value, u);
-      expect(said.replace(/\s+/g, ' '), label).toContain(expected === 'not-proven' ? 'not proven' : expected);
+      await expect
+        .poll(async () => (await said()).replace(/\s+/g, ' '), { message: label })
+        .toContain(expected === 'not-proven' ? 'not proven' : expected);
     }
     const text = await page.locator('main').innerText();
     expect(text.replace(/\s+/g, ' ')).toContain('36 of 36');
@@ -136,7 +138,7 @@ describe('from a tub survey to a signed hold point, with no server from before t
     expect(missing).toContain('not stated');
     await sign.click();
     // The button goes to the first thing that is missing; nothing was signed.
-    expect(await page.evaluate(() => document.activeElement?.closest('#missing') !== null)).toBe(true);
+    await expect.poll(() => page.evaluate(() => document.activeElement?.closest('#missing') !== null)).toBe(true);
     expect(await page.locator('.hold-places').innerText()).not.toContain('signed');
   });
 
@@ -160,7 +162,7 @@ describe('from a tub survey to a signed hold point, with no server from before t
   it('is signed by three people with their PINs, and released', async () => {
     for (const { name, pin } of [LEAD, ENGINEER, QUALITY]) await sign(name, pin);
     await page.locator('.hold-gate').getByText('released').first().waitFor();
-    expect(await page.locator('.hold-places').innerText()).not.toContain('not yet');
+    await expect.poll(() => page.locator('.hold-places').innerText()).not.toContain('not yet');
   });
 
   it('keeps everything when the browser is closed and opened again, and the chain verifies', async () => {

@@ -184,9 +184,9 @@ describe('the cores of a mould', () => {
 
   it('is a finding that the hold point shows', async () => {
     await go(page, HOLD);
-    const missing = (await page.locator('#missing').innerText()).replace(/\s+/g, ' ');
-    expect(missing).toContain('Gap between neighbouring cores');
-    expect(missing).toContain('1 outside');
+    const missing = async () => (await page.locator('#missing').innerText()).replace(/\s+/g, ' ');
+    await expect.poll(missing).toContain('Gap between neighbouring cores');
+    await expect.poll(missing).toContain('1 outside');
     await go(page, '/findings');
     await page
       .getByText(/core 1\.2 to core 1\.3, 30 mm above the floor: outside/)
@@ -206,7 +206,7 @@ describe('the cores of a mould', () => {
     await page.getByLabel('Kind').selectOption('check');
     const entries = page.locator('main a[href^="/record/"]');
     await entries.first().waitFor();
-    expect(await entries.count()).toBe(1);
+    await expect.poll(() => entries.count()).toBe(1);
     await entries.first().tap();
     await tap('Strike it out');
     await dialog().getByRole('button', { name: 'Strike it out' }).tap();
@@ -237,11 +237,12 @@ describe('the cores of a mould', () => {
     await legendSays('1 not measured');
     await legendSays('6 begun');
     await go(page, HOLD);
-    const missing = (await page.locator('#missing').innerText()).replace(/\s+/g, ' ');
-    expect(missing).toContain(`${GAPS_OF_A_CORE * PLACES} not measured`);
-    expect(missing).not.toContain('1 outside');
+    const missing = async () => (await page.locator('#missing').innerText()).replace(/\s+/g, ' ');
+    await expect.poll(missing).toContain(`${GAPS_OF_A_CORE * PLACES} not measured`);
+    const said = await missing();
+    expect(said).not.toContain('1 outside');
     for (const name of ['Pins, pull held', 'across flats', 'height as received', 'height of the top'])
-      expect(missing).toContain(name);
+      expect(said).toContain(name);
   });
 
   it('has it measured again, and the map and the hold point follow', async () => {

@@ -199,7 +199,7 @@ describe('a file that holds what certifies nothing', () => {
 
   it('leaves the rest usable: the other hold points stand, and work goes on being recorded', async () => {
     await go(page, '/hold/H04');
-    expect(await words('.hold-gate .gate-word')).toBe('released');
+    await expect.poll(() => words('.hold-gate .gate-word')).toBe('released');
     await become(page, ENGINEER);
     await go(page, '/sequence/7.3');
     await page.getByLabel('New note').fill('The cover is sealed.');

@@ -65,7 +65,7 @@ describe('a whole shift handover, offline', () => {
     await button(page, 'Hand over with PIN').click();
     await typePin(page, PIN);
     await button(page, 'Talked through').waitFor();
-    expect(await step(page)).toContain(`1 Prepared ${OUTGOING}`);
+    await expect.poll(() => step(page)).toContain(`1 Prepared ${OUTGOING}`);
   }
 
   /** All items, but those named are refused. */
@@ -90,7 +90,7 @@ describe('a whole shift handover, offline', () => {
     await button(page, 'Accept with PIN').click();
     await typePin(page, PIN);
     await page.getByText(`It is accepted by ${INCOMING}.`).waitFor();
-    expect(await step(page)).toContain(`3 Accepted ${INCOMING}`);
+    await expect.poll(() => step(page)).toContain(`3 Accepted ${INCOMING}`);
   }
 
   /** By file, with the taps that it takes on both. */
@@ -132,7 +132,8 @@ describe('a whole shift handover, offline', () => {
     // Whoever took the shift has the tablet.
     await expect.poll(() => title(a)).toContain(INCOMING);
     await go(a, '/');
-    expect(await a.locator('main a[href^="/handover/"]').count()).toBe(0);
+    await a.getByRole('heading', { name: 'Recorded last' }).waitFor();
+    await expect.poll(() => a.locator('main a[href^="/handover/"]').count()).toBe(0);
   });
 
   it('on two tablets: prepared on one, carried by a file, accepted on the other, in at most thirty taps', async () => {
@@ -155,7 +156,8 @@ describe('a whole shift handover, offline', () => {
     expect(count).toBeGreaterThan(24);
     await files.carry(b, a);
     await go(a, '/');
-    expect(await a.locator('main a[href^="/handover/"]').count()).toBe(0);
+    await a.getByRole('heading', { name: 'Recorded last' }).waitFor();
+    await expect.poll(() => a.locator('main a[href^="/handover/"]').count()).toBe(0);
     await go(a, '/handover');
     await a.locator('.ho-earlier').getByText(`accepted by ${INCOMING}`).first().waitFor();
   });
@@ -171,7 +173,7 @@ describe('a whole shift handover, offline', () => {
     await files.carry(b, a);
     await go(a, '/');
     const line = a.getByRole('region', { name: 'Handover' }).getByRole('link', { name: `Refused by ${INCOMING}` });
-    expect(await line.innerText()).toContain(REASON);
+    await expect.poll(() => line.innerText()).toContain(REASON);
     await line.click();
     await button(a, 'Mend it and prepare again').click();
     const people = a.locator('.ho-items > li').filter({ hasText: 'People, permits, isolations' });
@@ -180,7 +182,7 @@ describe('a whole shift handover, offline', () => {
       .getByLabel('What was done about the refusal')
       .fill('The key box hangs in the office, Hanna has the key.');
     // What the same lead answered before stands there, to be looked through.
-    expect(await people.getByLabel('Isolations on').inputValue()).toMatch(/^Answer \d+$/);
+    await expect.poll(() => people.getByLabel('Isolations on').inputValue()).toMatch(/^Answer \d+$/);
     await button(a, 'Hand over with PIN').click();
     await typePin(a, PIN);
     await talk(a);

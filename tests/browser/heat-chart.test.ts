@@ -61,10 +61,10 @@ describe('the chart of all heats', () => {
     await go(page, '/furnace');
     await page.getByRole('link', { name: /^Chart/ }).click();
     await drawn();
-    expect(await ink()).toBeGreaterThan(2000);
+    await expect.poll(() => ink()).toBeGreaterThan(2000);
     await chart().press('Enter');
-    expect(await readingOf('BP-0')).toMatch(/no sample/);
-    expect(await readingOf('BP-0')).toMatch(/round\s+[\d.]+/);
+    await expect.poll(() => readingOf('BP-0')).toMatch(/no sample/);
+    await expect.poll(() => readingOf('BP-0')).toMatch(/round\s+[\d.]+/);
   });
 
   it('draws samples beside them, and reads both where it is tapped', async () => {
@@ -83,7 +83,7 @@ describe('the chart of all heats', () => {
     // The newest samples stand at the right edge.
     await page.touchscreen.tap(box.x + box.width - 12, box.y + box.height / 2);
     await expect.poll(() => readingOf('BP-0'), PATIENT).toMatch(/43[01]\.\d( to 43[12]\.\d)?/);
-    expect(await readingOf('BP-2')).toMatch(/no sample/);
+    await expect.poll(() => readingOf('BP-2')).toMatch(/no sample/);
   });
 
   it('moves in time with buttons, keys, the wheel and fingers', async () => {

@@ -47,7 +47,7 @@ describe('the editor of a heat plan', () => {
       .getByText(/Faster than the plan permits/)
       .first()
       .waitFor();
-    expect(await page.getByLabel(/^Rate, up or down/).inputValue()).toBe('0,3');
+    await expect.poll(() => page.getByLabel(/^Rate, up or down/).inputValue()).toBe('0,3');
     await page.getByLabel(/^Rate, up or down/).fill('-1');
     await page.getByRole('alert').getByText('It must be above 0 K/h.').waitFor();
     await page.getByLabel(/^Rate, up or down/).fill('0.2');

@@ -97,11 +97,11 @@ describe('a hold point and its evidence', () => {
     await go(page, HOLD);
     const sign = page.getByRole('button', { name: 'Sign: 1 thing missing' });
     await sign.waitFor();
-    expect(await gate()).toContain('in doubt 1 thing before release');
+    await expect.poll(() => gate()).toContain('in doubt 1 thing before release');
     expect(await page.locator('#missing').innerText()).toContain('Gaps in the data of the rotating cabinet');
     await sign.click();
-    expect(await page.evaluate(() => document.activeElement?.closest('#missing li') !== null)).toBe(true);
-    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Measure');
+    await expect.poll(() => page.evaluate(() => document.activeElement?.closest('#missing li') !== null)).toBe(true);
+    await expect.poll(() => page.evaluate(() => document.activeElement?.textContent)).toBe('Measure');
   });
 
   it('shows a refusal with its reason, which a reload does not take away while it is typed', async () => {
@@ -117,7 +117,7 @@ describe('a hold point and its evidence', () => {
     await page.locator('#missing').getByText(`Refused by ${QUALITY}, quality`).waitFor();
     const missing = (await page.locator('#missing').innerText()).replace(/\s+/g, ' ');
     expect(missing).toContain(REASON);
-    expect(await gate()).toContain('2 things before release');
+    await expect.poll(() => gate()).toContain('2 things before release');
   });
 
   it('is released when the reading is taken again and both roles have signed again', async () => {

@@ -62,7 +62,7 @@ describe('the melt watch of the practice casting, by touch', () => {
       .waitFor();
     await page.getByRole('link', { name: 'Time the rate' }).tap();
     await page.getByRole('heading', { level: 1, name: 'Spin' }).waitFor();
-    expect(await words('.worked-figures')).toMatch(/Radius of curvature that it gives/);
+    await expect.poll(() => words('.worked-figures')).toMatch(/Radius of curvature that it gives/);
   });
 
   it('takes the time of a hundred turns, and a rate outside is a finding at once', async () => {
@@ -84,7 +84,7 @@ describe('the melt watch of the practice casting, by touch', () => {
   it('asks once about a figure that is far off, and keeps the typed text', async () => {
     await tap('93.29');
     await page.getByText(/is far from 9\.3289 rpm/).waitFor();
-    expect(await page.getByLabel('Rate of the table, rpm').inputValue()).toBe('93.29');
+    await expect.poll(() => page.getByLabel('Rate of the table, rpm').inputValue()).toBe('93.29');
     for (let i = 0; i < 5; i++) await page.getByRole('button', { name: 'Rub out' }).tap();
   });
 
@@ -92,8 +92,8 @@ describe('the melt watch of the practice casting, by touch', () => {
     await go(page, '/furnace');
     await page.getByRole('link', { name: 'Read the level' }).tap();
     await page.getByRole('heading', { level: 1, name: 'Melt watch' }).waitFor();
+    await expect.poll(() => words('.worked-figures')).toMatch(/Port 30°: settled/);
     const before = await words('.worked-figures');
-    expect(before).toMatch(/Port 30°: settled/);
     expect(before).toMatch(/Port 300°: still falling/);
     expect(before).toMatch(/Glass accounted for of 1779\.2 kg loaded/);
     await expect.poll(title).toBe('Port 30°');

@@ -69,7 +69,7 @@ describe('offline', () => {
       ['/hold/H03', 'Hold point'],
     ] as const) {
       await go(page, path);
-      expect(await page.locator('h1').textContent()).toBe(name);
+      await expect.poll(() => page.locator('h1').textContent()).toBe(name);
     }
   });
 
@@ -88,8 +88,8 @@ describe('offline', () => {
     await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
     const offer = page.getByRole('complementary', { name: 'New version' });
     await offer.waitFor();
-    expect(await offer.innerText()).toContain('waits until what you typed is saved');
-    expect(await offer.getByRole('button').count()).toBe(0);
+    await expect.poll(() => offer.innerText()).toContain('waits until what you typed is saved');
+    await expect.poll(() => offer.getByRole('button').count()).toBe(0);
     await readingField(page).fill('');
     const loaded = page.waitForEvent('load');
     await offer.getByRole('button', { name: 'Use it now' }).click();

@@ -90,7 +90,7 @@ describe('photos of two tablets over the network', () => {
     await thumbs(b, 'Scribed origin').first().waitFor({ timeout: 60_000 });
     await thumbs(b, 'Scribed origin').first().click();
     await b.getByText('This is the small one.').waitFor();
-    expect(await b.locator('.photo-waits').innerText()).toContain('Hall tablet took it');
+    await expect.poll(() => b.locator('.photo-waits').innerText()).toContain('Hall tablet took it');
     await a.unroute(BLOBS);
     await b.locator('.photo-waits').waitFor({ state: 'detached', timeout: 60_000 });
     const whole = b.locator('.photo-whole img[src^="blob:"]');

@@ -54,7 +54,7 @@ describe('photos on one tablet', () => {
     page = await tablet.open();
     await page.goto(`${server.address}${OPERATION}`);
     await page.getByText('1 photo not saved yet').click();
-    expect(await dialog(page).getByRole('textbox').inputValue()).toBe('Origin, from above');
+    await expect.poll(() => dialog(page).getByRole('textbox').inputValue()).toBe('Origin, from above');
     await dialog(page).locator('img[src^="blob:"]').waitFor();
     await page.getByRole('button', { name: 'Save 1 photo' }).click();
     await page.getByRole('list', { name: 'Scribed origin' }).locator('img').waitFor();
@@ -117,7 +117,7 @@ describe('photos on one tablet', () => {
       .getByLabel('From the gallery')
       .setInputFiles(await picture(page, 500, 400, 4));
     await dialog(page).getByRole('alert').getByText('storage-full').waitFor();
-    expect(await dialog(page).getByRole('textbox').inputValue()).toBe('Typed before');
+    await expect.poll(() => dialog(page).getByRole('textbox').inputValue()).toBe('Typed before');
     await page.keyboard.press('Escape');
     await page.getByLabel('New note').fill('The storage is full');
     await page.getByRole('button', { name: 'Add note' }).click();

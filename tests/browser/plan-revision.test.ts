@@ -85,7 +85,7 @@ describe('plan revisions, with the server ended', () => {
     await a.getByRole('link', { name: 'Plan', exact: true }).click();
     await a.getByRole('link', { name: 'Make a revision' }).click();
     await says(a, '3218.86 mm becomes → 3217.5 mm');
-    expect(await a.getByLabel('Reason for the revision').inputValue()).toBe(REASON);
+    await expect.poll(() => a.getByLabel('Reason for the revision').inputValue()).toBe(REASON);
   });
 
   it('say before the signature which released hold point they would fail and which open work they judge anew', async () => {
@@ -106,8 +106,8 @@ describe('plan revisions, with the server ended', () => {
     await says(a, /Released under an earlier revision .*H01 Tub as built released under revision 1/);
     await go(a, '/hold/H01');
     await says(a, 'Under plan revision 1, which goes on judging what was released.');
-    expect(await a.locator('.hold-gate').innerText()).toContain('released');
-    expect(await main(a)).toContain('36/36');
+    await expect.poll(() => a.locator('.hold-gate').innerText()).toContain('released');
+    await expect.poll(() => main(a)).toContain('36/36');
     await go(a, '/survey/5.1/tub-diameter-20?station=37.5%40200');
     await says(a, 'The limits have changed since it was read: it was within');
   });

@@ -27,6 +27,7 @@ describe('the sequence in time', () => {
 
   it('says when it will be finished, and how late that is', async () => {
     await go(page, '/sequence');
+    await expect.poll(() => page.locator('.finish').innerText()).toContain('late against plan');
     const finish = await page.locator('.finish').innerText();
     const said = /Forecast of the finish (.*), (\d+) days late against plan \((.*)\)/.exec(
       finish.replace(/\s+/g, ' '),
@@ -38,18 +39,18 @@ describe('the sequence in time', () => {
   });
 
   it('has the stage in work unfolded, and unfolds others', async () => {
-    expect(await words('5.1')).toMatch(
-      /Tub survey after preheat since \d+ \w+, forecast to .*late against plan; float \d+ days/,
-    );
-    expect(await words('H03')).toMatch(/open, forecast \d+ \w+/);
-    expect(await line('6.2').isVisible()).toBe(false);
+    await expect
+      .poll(() => words('5.1'))
+      .toMatch(/Tub survey after preheat since \d+ \w+, forecast to .*late against plan; float \d+ days/);
+    await expect.poll(() => words('H03')).toMatch(/open, forecast \d+ \w+/);
+    await expect.poll(() => line('6.2').isVisible()).toBe(false);
     await stage('6 Cores').click();
     // Nobody has begun to receive cores: that holds the end now.
     await line('6.2').waitFor();
-    expect(await words('6.2')).toMatch(/late against plan; critical, no float/);
+    await expect.poll(() => words('6.2')).toMatch(/late against plan; critical, no float/);
     expect(await line('6.2').locator('.lane-chain').count()).toBe(1);
     await stage('6 Cores').click();
-    expect(await line('6.2').isVisible()).toBe(false);
+    await expect.poll(() => line('6.2').isVisible()).toBe(false);
   });
 
   it('draws what was solid up to now, and what is forecast open from there', async () => {
@@ -63,7 +64,7 @@ describe('the sequence in time', () => {
     // Half a window on, now lies before it.
     await expect.poll(() => line('5.1').locator('.lane-now').count()).toBe(0);
     await page.getByRole('button', { name: 'Earlier' }).click();
-    expect(Math.abs((await box('.lane-now')).x - now.x)).toBeLessThan(2);
+    await expect.poll(async () => Math.abs((await box('.lane-now')).x - now.x)).toBeLessThan(2);
   });
 
   it('opens an operation from its bar, and tells there what comes before it and why', async () => {
@@ -83,7 +84,7 @@ describe('the sequence in time', () => {
     await go(page, '/sequence');
     await page.getByText('List', { exact: true }).click();
     const rows = page.locator('.sequence-row');
-    expect(await rows.count()).toBe(40);
+    await expect.poll(() => rows.count()).toBe(40);
     for (const text of await rows.locator('.sequence-time').allInnerTexts())
       expect(text).toMatch(
         /(on plan|(day|hour)s? (late|early) against plan)(; (critical, )?(no float|float \d+ (hour|day)s?))?$/,
@@ -100,7 +101,7 @@ describe('the sequence in time', () => {
     // ISO 216: A4 is 210 by 297 mm.
     expect([Math.round((Number(width) / 72) * 25.4), Math.round((Number(height) / 72) * 25.4)]).toEqual([297, 210]);
     await page.emulateMedia({ media: 'print' });
-    expect(await page.locator('a.bar-line:visible').count()).toBe(52);
+    await expect.poll(() => page.locator('a.bar-line:visible').count()).toBe(52);
     await page.emulateMedia({ media: 'screen' });
     expect(tablet.problems).toEqual([]);
   });

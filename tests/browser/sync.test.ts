@@ -33,7 +33,7 @@ describe('a tablet and the server', () => {
     await page.getByText('A code has 12 letters and digits; there are 4.').waitFor();
     await joinServer(page, 'ABCD-EFGH-JKMN');
     await page.getByText('The server does not take this code').waitFor();
-    expect(await line(page).innerText()).toContain('not yet elsewhere');
+    await expect.poll(() => line(page).innerText()).toContain('not yet elsewhere');
     const code = await server.firstCode();
     await joinServer(page, ` ${code.toLowerCase().replaceAll('-', ' ')}`);
     await page.getByRole('status').getByText('in sync').waitFor();

@@ -78,10 +78,10 @@ describe('two tablets offline that exchange by file, at the hold point before gl
     return (await page.locator('.hold-gate').innerText()).replace(/\s+/g, ' ');
   };
 
-  /** The state that the gate shows, in a word. */
-  const state = async (page: Page): Promise<string> => {
+  /** Waits until the gate shows a state, in a word. */
+  const stands = async (page: Page, word: string): Promise<void> => {
     await go(page, HOLD);
-    return page.locator('.hold-gate .gate-word').innerText();
+    await expect.poll(() => page.locator('.hold-gate .gate-word').innerText()).toBe(word);
   };
 
   const reasons = async (page: Page): Promise<string[]> => {
@@ -104,7 +104,7 @@ describe('two tablets offline that exchange by file, at the hold point before gl
       await openFile(page, admitted);
       await files.takeIn(page);
       await become(page, TECHNICIAN);
-      expect(await gate(page)).toContain('everything stands; the signatures are next');
+      await expect.poll(() => gate(page)).toContain('everything stands; the signatures are next');
       await waitUntilOffline(page);
     }
     // From here on there is no network.
@@ -134,7 +134,7 @@ describe('two tablets offline that exchange by file, at the hold point before gl
     expect(said).toContain('H05');
     expect(said).toContain('would fall into doubt');
     await files.carry(a, b);
-    for (const page of [a, b]) expect(await state(page)).toBe('in doubt');
+    for (const page of [a, b]) await stands(page, 'in doubt');
     const onA = await reasons(a);
     expect(onA).toHaveLength(1);
     expect(onA.join(' ')).toContain(`Struck by ${ENGINEER}, on Bench tablet, not seen when it was signed`);
@@ -145,12 +145,12 @@ describe('two tablets offline that exchange by file, at the hold point before gl
 
   it('agree again when it is measured and signed anew', async () => {
     await go(a, HOLD);
-    await a.locator('#missing').getByRole('link', { name: 'Measure' }).click();
+    await a.locator('#missing').getByRole('link', { name: 'Measure' }).first().click();
     await type(a, String(limitsAt(ready.plan, TOP[1], TOP[0], core.id).nominal));
     await go(a, HOLD);
     await signAll(a);
     await files.carry(a, b);
-    for (const page of [a, b]) expect(await state(page)).toBe('released');
+    for (const page of [a, b]) await stands(page, 'released');
   });
 
   it('stay released when the other measures again knowing the release', async () => {
@@ -159,7 +159,7 @@ describe('two tablets offline that exchange by file, at the hold point before gl
     await type(b, String(limitsAt(ready.plan, TOP[1], TOP[0], core.id).nominal! + 0.1));
     const said = await files.carry(b, a);
     expect(said).not.toContain('would fall into doubt');
-    for (const page of [a, b]) expect(await state(page)).toBe('released');
+    for (const page of [a, b]) await stands(page, 'released');
     expect([...first.problems, ...second.problems]).toEqual([]);
   });
 });

@@ -47,7 +47,7 @@ describe('units by person', () => {
     await page.getByRole('radio', { name: '°F' }).check({ force: true });
     await become(page, IN_MM);
     await page.getByRole('heading', { name: `Units of ${IN_MM}` }).waitFor();
-    expect(await page.getByRole('radio', { name: 'mm', exact: true }).isChecked()).toBe(true);
+    await expect.poll(() => page.getByRole('radio', { name: 'mm', exact: true }).isChecked()).toBe(true);
     await become(page, IN_INCHES);
     await expect.poll(() => page.getByRole('radio', { name: 'inches' }).isChecked()).toBe(true);
   });
@@ -59,10 +59,10 @@ describe('units by person', () => {
     await page.getByLabel(`Reading at ${STATION}, in`).fill(TYPED);
     const nominal = Number(nominalDiameter().toFixed(2));
     const value = at20(String(Number(TYPED) * 25.4));
+    await expect.poll(() => words('.entry-sheet')).toContain(`+${inInches(value - nominal)}`);
     const shown = await words('.entry-sheet');
     for (const figure of [value, nominal, nominal - TOLERANCE_MM, nominal + TOLERANCE_MM])
       expect(shown).toContain(inInches(figure));
-    expect(shown).toContain(`+${inInches(value - nominal)}`);
     expect(shown).toContain('Insidethelimitby');
     const working = await words('.working-sheet');
     expect(working).toContain('Theworkingisinmmand°C');
@@ -73,14 +73,14 @@ describe('units by person', () => {
   it('takes a temperature put in the place of a kept one in the units of now', async () => {
     await become(page, IN_MM);
     const tub = page.locator('[data-target="part"]');
-    expect(await tub.innerText()).toContain('°F');
+    await expect.poll(() => tub.innerText()).toContain('°F');
     await tub.locator('input').fill(PART_C.toFixed(1));
     await expect.poll(() => tub.innerText()).toContain('°C');
   });
 
   it('keeps the unit of a reading that another person goes on with, and says what it is in theirs', async () => {
     await expect.poll(() => words('.entry-sheet')).toContain(at20(String(Number(TYPED) * 25.4)).toFixed(2));
-    expect(await page.locator('.reading-field .u').innerText()).toBe('in');
+    await expect.poll(() => page.locator('.reading-field .u').innerText()).toBe('in');
     await readingField(page).press('Enter');
     await expect.poll(() => words('.entry-sheet')).toContain('Saved:');
   });
