@@ -211,24 +211,21 @@ export class CastingStore {
   }
 
   private async readOn(onProgress?: Progress): Promise<void> {
+    this.beginNewLogFile();
     const found = await readLog(this.db, this.log, this.lastSegment, onProgress);
     this.lastSegment = Math.max(this.lastSegment, found.lastSegment);
     this.damaged.push(...found.damaged);
     this.unoutlined = found.unoutlined;
     this.whole = true;
     this.changed();
-    this.beginNewLogFile();
     this.sealInIdleTime();
   }
 
-  /** Once, when the tablet first has time. */
+  /** Once, and first of all: what is saved before it may stand behind a torn place. */
   private beginNewLogFile(): void {
     if (this.hasNewLogFile) return;
     this.hasNewLogFile = true;
-    inIdleTime(() => {
-      if (!this.db.isOpen()) return;
-      beginNewLogFile(this.db).catch((error: unknown) => console.warn('The log file stays', error));
-    });
+    beginNewLogFile().catch((error: unknown) => console.warn('The log file stays', error));
   }
 
   /** Another window of this tablet wrote in between: what it wrote is read, and built on. */

@@ -155,8 +155,8 @@ export class CastingDatabase extends Dexie {
   declare samples: EntityTable<SampleRow, 'key'>;
   /** Blobs on their way here: what has come of them, from the start. */
   declare arriving: EntityTable<Omit<BlobRow, 'sentTo'>, 'hash'>;
-  /** A row that only takes room: given up first, so that the last entries of a shift still fit. For moments, filler. */
-  declare ballast: EntityTable<{ id: string; bytes: Uint8Array<ArrayBuffer> }, 'id'>;
+  /** A row that only takes room: given up first, so that the last entries of a shift still fit. */
+  declare ballast: EntityTable<{ id: 'ballast'; bytes: Uint8Array<ArrayBuffer> }, 'id'>;
 
   constructor(readonly casting: string) {
     super(`lehrbook-${casting}`, { chromeTransactionDurability: 'strict' });
