@@ -1,7 +1,6 @@
 import { sha256 } from '@noble/hashes/sha2.js';
-import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
+import { bytesToHex, hexToBytes, utf8ToBytes } from '@noble/hashes/utils.js';
 import canonicalize from 'canonicalize';
-import { textSha256 } from './text-sha256.ts';
 
 /**
  * The RFC 8785 canonical form of a JSON value.
@@ -51,7 +50,7 @@ function hasSortedKeys(value: unknown): boolean {
 }
 
 /** SHA-256 of the UTF-8 bytes of a text, in hex. */
-export const sha256Hex = textSha256;
+export const sha256Hex = (text: string): string => bytesToHex(sha256(utf8ToBytes(text)));
 
 /** SHA-256 of bytes given in hex, in hex. */
 export const sha256OfHex = (hex: string): string => bytesToHex(sha256(hexToBytes(hex)));

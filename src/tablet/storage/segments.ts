@@ -1,10 +1,11 @@
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js';
+import { gunzipSync } from 'fflate';
 import type { Entry } from '../../../shared/logbook/entry.ts';
 import type { EntrySource, Log } from '../../../shared/logbook/log.ts';
 import type { Outline, SignatureCheck } from '../../../shared/logbook/outline.ts';
 import { type Before, fullLine } from '../../../shared/sync/short-line.ts';
 import type { EntryRow, SegmentRow } from './database.ts';
-import { gunzip } from './inflate.ts';
+
 import { isOfThisBuild, type OutlineColumns, packOutlines, unpackOutlines } from './outlines.ts';
 
 /** Entries in a sealed segment, and how long the tail may grow before its oldest are sealed. */
@@ -36,7 +37,7 @@ class SegmentText {
   /** Where each line starts, and where one after the last would. */
   private unzip(): { bytes: Uint8Array; starts: Uint32Array } {
     const { gz, count, isBatch } = this.row;
-    const bytes = gunzip(gz);
+    const bytes = gunzipSync(gz);
     const starts = new Uint32Array(count + 1);
     // A batch begins with its header and ends with a line break.
     let at = isBatch ? bytes.indexOf(BREAK) + 1 : 0;
