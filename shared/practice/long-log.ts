@@ -26,6 +26,8 @@ export interface LongLogWanted {
 
 /** Share of entries that strike an earlier one. */
 const STRIKES = 0.05;
+/** So many entries before the last one, a minute each, the preheat begins that runs when the log is opened. */
+const HEAT_BEGINS_BEFORE = 360;
 
 interface Chain {
   readonly key: string;
@@ -82,7 +84,12 @@ export async function* longLog(wanted: LongLogWanted): AsyncGenerator<string, vo
   for (const chain of others) chain.seen = { [first.device]: first.head! };
   for (const body of instruments(plan)) yield await write(first, 'instrument', body);
   const work = dailyWork(plan, planHash, wanted.person, random);
+  const heatBegins = Math.max(written, wanted.entries - HEAT_BEGINS_BEFORE);
   while (written < wanted.entries) {
+    if (written === heatBegins) {
+      yield await write(first, 'operation', heatBegun(plan));
+      continue;
+    }
     const chain = chains[Math.floor(random.uniform() * chains.length)]!;
     if (random.uniform() < 0.02) mergeAll(chain, chains);
     const strikes = struckable.length > 0 && random.uniform() < STRIKES;
@@ -90,6 +97,10 @@ export async function* longLog(wanted: LongLogWanted): AsyncGenerator<string, vo
     const [kind, body] = strikes ? (['strike', { target: target!, reason: 'mistyped' }] as const) : work();
     yield await write(chain, kind, body as Body<Kind>);
   }
+}
+
+function heatBegun({ heatPlans: [preheat] }: Plan): Body<'operation'> {
+  return { operation: preheat!.operations[0]!, mark: 'started', heat: preheat!.id };
 }
 
 const deviceOf = (key: string): string => shortHash(sha256OfHex(key));

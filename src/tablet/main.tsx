@@ -3,7 +3,7 @@ import './style/main.css';
 import { App, loadChart } from './app/app.tsx';
 import { expectPerson, loadPerson } from './app/session.ts';
 import { expectSettings, followSettings, loadSettings } from './app/settings.ts';
-import { askForPersistence } from './app/storage-state.ts';
+import { askForPersistence, watchRoom } from './app/storage-state.ts';
 import { CHART, loadJudge, openAhead, startTablet, store } from './app/tablet.ts';
 import { startClock } from './app/time.ts';
 import { keepOffline } from './app/update-offer.tsx';
@@ -47,6 +47,7 @@ async function start(): Promise<void> {
   (await import('./app/in-background.ts')).workInBackground();
   await keepOffline();
   await askForPersistence();
+  watchRoom();
 }
 
 void start();

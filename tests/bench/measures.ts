@@ -162,7 +162,8 @@ export async function startTimes(lab: Lab, entries: number, runs: number, rate: 
   const { tablet, page } = await tabletWith(lab, entries);
   await firstScreenKept(page);
   const words = await page.evaluate(wordsOfNow);
-  if (words.length < 2) throw new Error(`The first screen says too little: ${words.join(', ')}`);
+  const isWhole = words.some((w) => w.startsWith('Round ')) && words.length >= 4;
+  if (!isWhole) throw new Error(`The first screen says too little: ${words.join(', ')}`);
   await lab.endApp();
   const app_ms: number[] = [];
   const bare_ms: number[] = [];
@@ -214,12 +215,14 @@ function wordsOfNow(): string[] {
   return [...document.querySelectorAll('h1, .now-next h2, .due-round h2, .now-lead')].map((e) => e.textContent ?? '');
 }
 
-/** In the page: when both the words and the typed digit stand there. */
+/** In the page: when both the words and the typed digit stand there; another round may have come due since. */
 function watchForStart(words: readonly string[]): void {
   const look = () => {
     const digit = document.querySelector<HTMLInputElement>('input')?.value.includes('7');
-    const said = new Set([...document.querySelectorAll('h1, h2, .now-lead')].map((e) => e.textContent));
-    if (digit && words.every((w) => said.has(w))) Object.assign(globalThis, { stands: performance.now() });
+    const said = [...document.querySelectorAll('h1, h2, .now-lead')].map((e) => e.textContent ?? '');
+    const stands = (word: string) =>
+      word.startsWith('Round ') ? said.some((s) => s.startsWith('Round ')) : said.includes(word);
+    if (digit && words.every(stands)) Object.assign(globalThis, { stands: performance.now() });
     else requestAnimationFrame(look);
   };
   requestAnimationFrame(look);

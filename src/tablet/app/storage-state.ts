@@ -17,6 +17,22 @@ export const quota = signal<{ used: number; allowed: number } | null>(null);
 
 export const storageIsNearlyFull = computed(() => quota.value !== null && quota.value.used > 0.8 * quota.value.allowed);
 
+const HOUR_MS = 3_600_000;
+
+/** Looks at the room each hour and whenever somebody comes back to the screen: the app stays open for weeks. */
+export function watchRoom(): void {
+  setInterval(() => void lookAtRoom(), HOUR_MS);
+  document.addEventListener('visibilitychange', () => {
+    if (!document.hidden) void lookAtRoom();
+  });
+}
+
+/** Asks how much room there is; where the browser does not say, nothing is warned of. */
+export async function lookAtRoom(): Promise<void> {
+  const { usage, quota: allowed } = (await navigator.storage?.estimate?.()) ?? {};
+  if (usage !== undefined && allowed !== undefined) quota.value = { used: usage, allowed };
+}
+
 /** Asks the browser not to clear this tablet's log by itself. Some refuse: then Setup says so. */
 export async function askForPersistence(): Promise<void> {
   if (!navigator.storage?.persist) {
@@ -24,6 +40,5 @@ export async function askForPersistence(): Promise<void> {
     return;
   }
   persistence.value = (await navigator.storage.persist()) ? 'granted' : 'refused';
-  const { usage, quota: allowed } = await navigator.storage.estimate();
-  if (usage !== undefined && allowed !== undefined) quota.value = { used: usage, allowed };
+  await lookAtRoom();
 }
