@@ -20,21 +20,14 @@ export const isCanonical = (value: unknown, text: string): boolean => canonicalO
 
 /**
  * The RFC 8785 form of a value that was parsed from JSON. The browser's own JSON.stringify writes numbers and texts as
- * RFC 8785 has them and leaves keys as they stood; where they stand otherwise (keys that look like array places do) they
- * are sorted. Lone surrogates, which it would write, are left to the library.
+ * RFC 8785 has them and leaves keys as they stood. Where they stand otherwise (keys that look like array places do), and
+ * where there are lone surrogates, which it would write, the library decides.
  * @throws {Error} for what JSON cannot hold, e.g. lone surrogates
  */
 export function canonicalOfParsed(value: unknown): string {
-  const text = written(value);
+  if (!hasSortedKeys(value)) return canonicalJson(value);
+  const text = JSON.stringify(value);
   return text.includes('\\ud') ? canonicalJson(value) : text;
-}
-
-function written(value: unknown): string {
-  if (hasSortedKeys(value)) return JSON.stringify(value);
-  if (Array.isArray(value)) return `[${value.map(written).join()}]`;
-  const parts = value as Readonly<Record<string, unknown>>;
-  const keys = Object.keys(parts).sort();
-  return `{${keys.map((key) => `${JSON.stringify(key)}:${written(parts[key])}`).join()}}`;
 }
 
 function hasSortedKeys(value: unknown): boolean {

@@ -21,6 +21,7 @@ describe('a tablet that is killed', () => {
       expect(found).toMatchObject({ lost: [], faults: [] });
       expect(found.inTheMiddle).toBeGreaterThan(KILLS / 2);
       expect(found.told).toBeGreaterThan(KILLS);
-      expect(found.thrownAway).toBeLessThanOrEqual(1);
+      // In sealing the browser writes most at once: a second kill within the moment of docs/decisions/0024 is not ruled out.
+      expect(found.thrownAway).toBeLessThanOrEqual(moment === 'sealing' ? 1 : 0);
     });
 });

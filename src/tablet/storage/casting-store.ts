@@ -50,7 +50,7 @@ export class CastingStore {
   private whole = false;
   /** Segments that another build outlined, or none: they are outlined in idle time, for the next opening. */
   private unoutlined: readonly number[] = [];
-  private hasNewLogFile = false;
+  private newLogFile: Promise<void> | null = null;
   private reading: Promise<void> | null = null;
   private queue: Promise<unknown> = Promise.resolve();
 
@@ -211,7 +211,8 @@ export class CastingStore {
   }
 
   private async readOn(onProgress?: Progress): Promise<void> {
-    this.beginNewLogFile();
+    // Reading does not wait for it; saving does.
+    void this.hasNewLogFile();
     const found = await readLog(this.db, this.log, this.lastSegment, onProgress);
     this.lastSegment = Math.max(this.lastSegment, found.lastSegment);
     this.damaged.push(...found.damaged);
@@ -221,11 +222,10 @@ export class CastingStore {
     this.sealInIdleTime();
   }
 
-  /** Once, and first of all: what is saved before it may stand behind a torn place. */
-  private beginNewLogFile(): void {
-    if (this.hasNewLogFile) return;
-    this.hasNewLogFile = true;
-    beginNewLogFile().catch((error: unknown) => console.warn('The log file stays', error));
+  /** Once, before anything is read or saved: what is saved before it may stand behind a torn place. */
+  private hasNewLogFile(): Promise<void> {
+    this.newLogFile ??= beginNewLogFile().catch((error: unknown) => console.warn('The log file stays', error));
+    return this.newLogFile;
   }
 
   /** Another window of this tablet wrote in between: what it wrote is read, and built on. */
@@ -293,6 +293,7 @@ export class CastingStore {
   }
 
   private async write(acts: readonly SignedAct[]): Promise<Kept[]> {
+    await this.hasNewLogFile();
     for (let attempt = 0; attempt < 5; attempt++) {
       const made = await this.make(acts);
       if (await this.withRoom(() => this.commit(made))) {
