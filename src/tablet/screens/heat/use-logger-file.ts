@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals';
-import { useEffect, useMemo } from 'preact/hooks';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { Kept } from '../../../../shared/logbook/log.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Look } from '../../../../shared/logger/look.ts';
-import type { Delimiter } from '../../../../shared/logger/mapping.ts';
+import type { Delimiter, LoggerMapping } from '../../../../shared/logger/mapping.ts';
 import type { LoggerReport } from '../../../../shared/logger/report.ts';
 import { takeLoggerFile } from '../../acts/logger.ts';
 import { useDraft } from '../../app/use-draft.ts';
@@ -17,9 +17,17 @@ export type LoggerStep =
   | { readonly at: 'looking'; readonly file: File }
   | { readonly at: 'mapping'; readonly file: File; readonly look: Look }
   | { readonly at: 'reading'; readonly file: File; readonly look: Look; readonly done: number; readonly of: number }
-  | { readonly at: 'read'; readonly file: File; readonly look: Look; readonly report: LoggerReport }
-  | { readonly at: 'keeping'; readonly file: File; readonly look: Look; readonly report: LoggerReport }
+  | ({ readonly at: 'read' } & ReadThrough)
+  | ({ readonly at: 'keeping' } & ReadThrough)
   | { readonly at: 'kept'; readonly file: File; readonly entry: Kept };
+
+/** A file that was read, and the mapping under which it was. */
+interface ReadThrough {
+  readonly file: File;
+  readonly look: Look;
+  readonly mapping: LoggerMapping;
+  readonly report: LoggerReport;
+}
 
 export interface LoggerFileWork {
   readonly step: LoggerStep;
@@ -47,62 +55,76 @@ export function useLoggerFile(view: View): LoggerFileWork {
   const beside = useMemo(() => new LoggerBeside(), []);
   useEffect(() => () => beside.end(), [beside]);
 
+  // Counts what people do: an answer to something before it comes too late.
+  const turn = useRef(0);
+
   const go = (next: LoggerStep, words: string | null = null) => {
+    turn.current += 1;
     step.value = next;
     fault.value = words;
   };
+  /** Goes on from an answer, unless somebody went on meanwhile. */
+  const after = async <T>(answer: Promise<T>, onward: (result: T) => void, failed: (words: string) => void) => {
+    const own = turn.current;
+    const ended = await answer.then(
+      (result) => () => onward(result),
+      (error: unknown) => () => failed(wordsOf(error)),
+    );
+    if (turn.current === own) ended();
+  };
+  const look = (file: File, from: LoggerStep, parted?: Delimiter) => {
+    const ids = view.plan.channels.map((c) => c.id);
+    return after(
+      beside.look(file, ids, parted),
+      (seen) => {
+        kept.change(proposed(seen, kept.latest(), view.plan.channels));
+        go({ at: 'mapping', file, look: seen });
+      },
+      (words) => go(from, words),
+    );
+  };
   const choose = async (file: File) => {
     go({ at: 'looking', file });
-    try {
-      const look = await beside.look(
-        file,
-        view.plan.channels.map((c) => c.id),
-      );
-      kept.change(proposed(look, kept.latest(), view.plan.channels));
-      go({ at: 'mapping', file, look });
-    } catch (error) {
-      go({ at: 'none' }, wordsOf(error));
-    }
+    await look(file, { at: 'none' });
   };
   const part = async (parted: Delimiter) => {
     const now = step.peek();
     if (now.at !== 'mapping') return;
-    try {
-      const ids = view.plan.channels.map((c) => c.id);
-      const look = await beside.look(now.file, ids, parted);
-      kept.change(proposed(look, kept.latest(), view.plan.channels));
-      go({ at: 'mapping', file: now.file, look });
-    } catch (error) {
-      go(now, wordsOf(error));
-    }
+    turn.current += 1;
+    await look(now.file, now, parted);
   };
   const read = async () => {
     const now = step.peek();
     if (now.at !== 'mapping') return;
     const { file, look } = now;
     const said = readMapping(look, kept.latest());
-    if ('ask' in said) return go(now, said.ask);
-    go({ at: 'reading', file, look, done: 0, of: file.size });
-    try {
-      const report = await beside.read(file, said.mapping, Date.now(), (done, of) => {
-        if (step.peek().at === 'reading') step.value = { at: 'reading', file, look, done, of };
-      });
-      go({ at: 'read', file, look, report });
-    } catch (error) {
-      go({ at: 'mapping', file, look }, wordsOf(error));
+    if ('ask' in said) {
+      fault.value = said.ask;
+      return;
     }
+    const { mapping } = said;
+    go({ at: 'reading', file, look, done: 0, of: file.size });
+    const own = turn.current;
+    const reading = beside.read(file, mapping, Date.now(), (done, of) => {
+      if (turn.current === own) step.value = { at: 'reading', file, look, done, of };
+    });
+    await after(
+      reading,
+      (report) => go({ at: 'read', file, look, mapping, report }),
+      (words) => go({ at: 'mapping', file, look }, words),
+    );
   };
   const take = async () => {
     const now = step.peek();
     if (now.at !== 'read') return;
-    const { file, look, report } = now;
-    const said = readMapping(look, kept.latest());
-    if ('ask' in said || !(await someone())) return;
-    go({ at: 'keeping', file, look, report });
+    const own = turn.current;
+    if (!(await someone()) || turn.current !== own) return;
+    const { file, mapping, report } = now;
+    go({ ...now, at: 'keeping' });
     try {
-      go({ at: 'kept', file, entry: await takeLoggerFile(beside, { file, mapping: said.mapping, report }) });
+      go({ at: 'kept', file, entry: await takeLoggerFile(beside, { file, mapping, report }) });
     } catch (error) {
-      go({ at: 'read', file, look, report }, wordsOf(error));
+      go(now, wordsOf(error));
     }
   };
   return {

@@ -24,15 +24,39 @@ export interface WantedSamples {
   readonly recorded_ms: number;
 }
 
+/** What is asked, by the number that its answers carry. */
+export interface LoggerQuestion {
+  readonly ask: number;
+  readonly asked: LoggerAsked;
+}
+
 export type LoggerAnswer =
   | { readonly done: number; readonly of: number }
   | { readonly result: unknown }
   | { readonly fault: { readonly code: FileFaultCode; readonly message: string } }
   | { readonly error: string };
 
+export type NumberedAnswer = LoggerAnswer & { readonly ask: number };
+
+interface Waiting {
+  readonly resolve: (result: unknown) => void;
+  readonly reject: (error: Error) => void;
+  readonly onProgress: ReadProgress | undefined;
+}
+
 /** A worker that reads logger files, so that the tablet stays free for recording. End it when it is done with. */
 export class LoggerBeside {
   private readonly worker = new Worker(new URL('./logger-worker.ts', import.meta.url), { type: 'module' });
+  private asks = 0;
+  private readonly waiting = new Map<number, Waiting>();
+
+  constructor() {
+    this.worker.onmessage = ({ data }: MessageEvent<NumberedAnswer>) => this.answered(data);
+    this.worker.onerror = (event) => {
+      for (const { reject } of this.waiting.values()) reject(new Error(event.message));
+      this.waiting.clear();
+    };
+  }
 
   /** What the beginning of a file looks like. @throws {FileFault} */
   look(file: File, channels: readonly string[], parted?: Delimiter): Promise<Look> {
@@ -59,15 +83,26 @@ export class LoggerBeside {
   }
 
   private ask(asked: LoggerAsked, onProgress?: ReadProgress): Promise<unknown> {
-    const { worker } = this;
+    this.asks += 1;
+    const ask = this.asks;
     return new Promise((resolve, reject) => {
-      worker.onmessage = ({ data }: MessageEvent<LoggerAnswer>) => {
-        if ('done' in data) onProgress?.(data.done, data.of);
-        else if ('result' in data) resolve(data.result);
-        else reject('fault' in data ? new FileFault(data.fault.code, data.fault.message) : new Error(data.error));
-      };
-      worker.onerror = (event) => reject(new Error(event.message));
-      worker.postMessage(asked);
+      this.waiting.set(ask, { resolve, reject, onProgress });
+      this.worker.postMessage({ ask, asked } satisfies LoggerQuestion);
     });
+  }
+
+  private answered(answer: NumberedAnswer): void {
+    const waiting = this.waiting.get(answer.ask);
+    if (!waiting) return;
+    if ('done' in answer) {
+      waiting.onProgress?.(answer.done, answer.of);
+      return;
+    }
+    this.waiting.delete(answer.ask);
+    if ('result' in answer) waiting.resolve(answer.result);
+    else
+      waiting.reject(
+        'fault' in answer ? new FileFault(answer.fault.code, answer.fault.message) : new Error(answer.error),
+      );
   }
 }

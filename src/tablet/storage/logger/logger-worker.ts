@@ -2,19 +2,18 @@ import { FileFault } from '../../../../shared/logger/file-fault.ts';
 import type { Taken } from '../../../../shared/logger/taking.ts';
 import { CastingDatabase } from '../database.ts';
 import { keepFile } from './kept-files.ts';
-import type { LoggerAnswer, LoggerAsked } from './logger-beside.ts';
-import { lookAtFile, readWhole, rebuildSamples } from './logger-files.ts';
+import type { LoggerAnswer, LoggerAsked, LoggerQuestion, NumberedAnswer } from './logger-beside.ts';
+import { lookAtFile, type ReadProgress, readWhole, rebuildSamples } from './logger-files.ts';
 
-/** Reads logger files beside the screens: asked by `LoggerBeside`, one thing at a time. */
+/** Reads logger files beside the screens: asked by `LoggerBeside`. Each answer carries the number of its ask. */
 
 /** What was read last: it is kept when the person says so, without reading it again. */
 let taken: Taken | null = null;
+let reads = 0;
 
-const tell = (answer: LoggerAnswer): void => postMessage(answer);
-const progress = (done: number, of: number): void => tell({ done, of });
-
-addEventListener('message', ({ data }: MessageEvent<LoggerAsked>) => {
-  work(data).then(
+addEventListener('message', ({ data: { ask, asked } }: MessageEvent<LoggerQuestion>) => {
+  const tell = (answer: LoggerAnswer): void => postMessage({ ask, ...answer } satisfies NumberedAnswer);
+  work(asked, (done, of) => tell({ done, of })).then(
     (result) => tell({ result }),
     (error: unknown) =>
       tell(
@@ -25,12 +24,16 @@ addEventListener('message', ({ data }: MessageEvent<LoggerAsked>) => {
   );
 });
 
-async function work(asked: LoggerAsked): Promise<unknown> {
+async function work(asked: LoggerAsked, progress: ReadProgress): Promise<unknown> {
   if (asked.do === 'look') return lookAtFile(asked.file, asked.channels, asked.parted);
   if (asked.do === 'read') {
     taken = null;
-    taken = await readWhole(asked.file, asked.mapping, asked.now_ms, progress);
-    return taken.report;
+    reads += 1;
+    const own = reads;
+    const read = await readWhole(asked.file, asked.mapping, asked.now_ms, progress);
+    // One that was left for another may end after it.
+    if (own === reads) taken = read;
+    return read.report;
   }
   const db = new CastingDatabase(asked.casting);
   try {
