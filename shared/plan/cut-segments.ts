@@ -16,13 +16,56 @@ const NEW_RATE_K_H = 5;
 export const cutSegments = (plan: Plan, cuts: readonly SegmentCut[]): Plan => cuts.reduce(cutOnce, plan);
 
 /** Why a segment cannot be taken out, in words; null where it can. */
-export function removeFault(heat: HeatPlan, at: number): string | null {
+export function removeFault(plan: Plan, heat: HeatPlan, at: number): string | null {
   if (heat.segments.length < 2) return 'A heat needs at least one segment.';
   const from_C = at === 0 ? heat.start_C : heat.segments[at - 1]!.to_C;
   const next = heat.segments[at + 1];
   if (next && next.soak_h === undefined && next.to_C === from_C)
     return `The segment behind it goes to ${next.to_C} °C, where it would begin: change that first.`;
-  return null;
+  const names = [
+    ...holdsNaming(plan, heat, at + 1),
+    ...alarmsNaming(plan, heat, at + 1),
+    ...momentsNaming(plan, heat, at + 1),
+  ];
+  if (names.length > 0) return `Segment ${at + 1} cannot be taken out: ${names.join(', ')}.`;
+  return numbersFault(plan, heat, at + 1);
+}
+
+/** Why no segment can be added behind this one, in words; null where one can. */
+export const addFault = (plan: Plan, heat: HeatPlan, after: number): string | null =>
+  numbersFault(plan, heat, after + 2);
+
+/** What names a segment, in words; segments count from 1 here, as they are said. */
+const holdsNaming = (plan: Plan, heat: HeatPlan, segment: number): string[] =>
+  plan.holds
+    .filter((h) =>
+      h.requirements.some((r) => r.kind === 'rounds' && r.heatPlan === heat.id && r.noneMissedIn.includes(segment)),
+    )
+    .map((h) => `hold point ${h.id} asks for its rounds`);
+
+const alarmsNaming = (plan: Plan, { id }: HeatPlan, segment: number): string[] =>
+  plan.alarms
+    .filter((a) => a.watch?.on === 'rise' && a.watch.segment === segment && (a.heatPlans?.includes(id) ?? true))
+    .map((a) => `alarm ${a.id} watches it`);
+
+const momentsNaming = (plan: Plan, { id }: HeatPlan, segment: number): string[] =>
+  (plan.handover.moments ?? [])
+    .filter(({ ahead }) => ahead?.heatPlan === id && ahead.segment === segment)
+    .map(({ words }) => `a moment without handover goes by it, “${words}”`);
+
+/** Limits by station stand under the numbers of segments, e.g. `P3.9`, and so do readings: these numbers stay. */
+function numbersFault(plan: Plan, { id }: HeatPlan, from: number): string | null {
+  const named = Object.entries(plan.stationSets).flatMap(([set, stations]) =>
+    stations.flatMap((s) => {
+      const [heat, number] = s.id.split('.');
+      return heat === id && Number(number) >= from ? [{ set, number: Number(number) }] : [];
+    }),
+  );
+  if (named.length === 0) return null;
+  const sets = new Set(named.map((n) => n.set));
+  const limited = plan.characteristics.filter((c) => c.stations !== null && sets.has(c.stations)).map((c) => c.name);
+  const numbers = [...new Set(named.map((n) => n.number))].sort((a, b) => a - b);
+  return `${numbers.length === 1 ? 'Segment' : 'Segments'} ${numbers.join(', ')} of ${id} must keep the number: limits go by it (${(limited.length > 0 ? limited : [...sets]).join('; ')}).`;
 }
 
 /** The place of a segment after a cut; null for one that was taken out. */
@@ -36,9 +79,10 @@ function cutOnce(plan: Plan, cut: SegmentCut): Plan {
   const heat = next.heatPlans.find((h) => h.id === cut.heat);
   const changed = cut.act === 'add' ? cut.after : cut.at;
   if (!heat?.segments[changed]) return plan;
+  const fault = cut.act === 'add' ? addFault(plan, heat, cut.after) : removeFault(plan, heat, cut.at);
+  if (fault !== null) return plan;
   if (cut.act === 'add') heat.segments.splice(cut.after + 1, 0, added(heat, cut));
-  else if (removeFault(heat, cut.at) === null) heat.segments.splice(cut.at, 1);
-  else return plan;
+  else heat.segments.splice(cut.at, 1);
   soaksStay(heat);
   renumber(next, cut);
   return next;
@@ -67,18 +111,15 @@ function soaksStay({ start_C, segments }: HeatPlan): void {
   });
 }
 
-/** Numbers of segments count from 1 as they are said and printed. */
+/** Numbers of segments count from 1 as they are said and printed; none that is named was taken out. */
 function renumber(plan: Plan, cut: SegmentCut): void {
-  const moved = (number: number): number | null => {
-    const at = placeAfter(cut, number - 1);
-    return at === null ? null : at + 1;
-  };
+  const moved = (number: number): number => placeAfter(cut, number - 1)! + 1;
   for (const requirement of plan.holds.flatMap((h) => h.requirements))
     if (requirement.kind === 'rounds' && requirement.heatPlan === cut.heat)
-      requirement.noneMissedIn = requirement.noneMissedIn.flatMap((n) => moved(n) ?? []);
+      requirement.noneMissedIn = requirement.noneMissedIn.map(moved);
   for (const { ahead } of plan.handover.moments ?? [])
-    if (ahead?.heatPlan === cut.heat) ahead.segment = moved(ahead.segment) ?? ahead.segment;
+    if (ahead?.heatPlan === cut.heat) ahead.segment = moved(ahead.segment);
   for (const { watch, heatPlans = [] } of plan.alarms)
     if (watch?.on === 'rise' && heatPlans.length === 1 && heatPlans[0] === cut.heat)
-      watch.segment = moved(watch.segment) ?? watch.segment;
+      watch.segment = moved(watch.segment);
 }

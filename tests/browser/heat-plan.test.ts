@@ -55,7 +55,7 @@ describe('the editor of a heat plan', () => {
 
   it('adds a segment and takes one out, and takes both back', async () => {
     const whole = (hours: RegExp) => page.getByText(hours).first().waitFor();
-    await page.getByRole('button', { name: 'Add a soak behind it' }).click();
+    await page.getByRole('button', { name: 'Add a soak after segment 3' }).click();
     await page.getByRole('heading', { name: 'Segment 4' }).waitFor();
     await page.getByRole('textbox', { name: 'Soak' }).fill('10');
     await page.getByText('One segment was added or taken out', { exact: false }).waitFor();
@@ -64,9 +64,9 @@ describe('the editor of a heat plan', () => {
     await page.getByRole('button', { name: 'Take segment 4 out' }).click();
     await page.getByRole('heading', { name: 'Segment 3' }).waitFor();
     await whole(/548\.0\s*h/);
-    await page.getByRole('button', { name: 'Take that back' }).click();
+    await page.getByRole('button', { name: 'Undo the last change of segments' }).click();
     await whole(/558\.0\s*h/);
-    await page.getByRole('button', { name: 'Take that back' }).click();
+    await page.getByRole('button', { name: 'Undo the last change of segments' }).click();
     await page.getByRole('heading', { name: 'Segment 3' }).waitFor();
     await whole(/548\.0\s*h/);
   });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { buildPlan } from '../../shared/plan/build-plan.ts';
-import { cutSegments, removeFault, type SegmentCut } from '../../shared/plan/cut-segments.ts';
+import { addFault, cutSegments, removeFault, type SegmentCut } from '../../shared/plan/cut-segments.ts';
 import { heatPlanHours } from '../../shared/plan/heat-plan-hours.ts';
 import { practiceDesign } from '../../shared/plan/practice-design.ts';
 import { type Plan, planSchema } from '../../shared/plan/schema.ts';
@@ -39,9 +39,9 @@ describe('segments of a heat plan', () => {
     const twice = cutSegments(plan, [{ act: 'add', heat: 'P4', after: 2, as: 'ramp' }]);
     const back = { ...heatOf(twice, 'P4'), segments: [...heatOf(twice, 'P4').segments] };
     back.segments[3] = { ...back.segments[3]!, to_C: back.segments[1]!.to_C };
-    expect(removeFault(back, 2)).toMatch(/where it would begin/);
-    expect(removeFault({ ...back, segments: [back.segments[0]!] }, 0)).toMatch(/at least one/);
-    expect(removeFault(heatOf(plan, 'P4'), 2)).toBeNull();
+    expect(removeFault(twice, back, 2)).toMatch(/where it would begin/);
+    expect(removeFault(twice, { ...back, segments: [back.segments[0]!] }, 0)).toMatch(/at least one/);
+    expect(removeFault(plan, heatOf(plan, 'P1'), 2)).toBeNull();
     const none: SegmentCut = { act: 'remove', heat: 'P4', at: 99 };
     expect(cutSegments(plan, [none])).toBe(plan);
   });
@@ -54,9 +54,46 @@ describe('segments of a heat plan', () => {
     ]);
     expect([watched(more), noneMissed(more)[0]]).toEqual([[4], [2, 5, 7]]);
     const ahead = (of: Plan) => of.handover.moments?.flatMap((m) => m.ahead?.segment ?? []);
-    const before = cutSegments(plan, [{ act: 'add', heat: 'P3', after: 0, as: 'soak' }]);
+    const free = { ...plan, stationSets: {} };
+    const before = cutSegments(free, [{ act: 'add', heat: 'P3', after: 0, as: 'soak' }]);
     expect(ahead(before)).toEqual(ahead(plan)?.map((n) => n + 1));
-    expect(noneMissed(cutSegments(plan, [{ act: 'remove', heat: 'P1', at: 3 }]))[0]).toEqual([2, 5]);
+    expect(noneMissed(cutSegments(plan, [{ act: 'remove', heat: 'P1', at: 2 }]))[0]).toEqual([2, 3, 5]);
+  });
+
+  it('are not taken out while a hold point, an alarm or a moment names them', () => {
+    const taken = (heat: string, at: number, of = plan) => {
+      const fault = removeFault(of, heatOf(of, heat), at);
+      expect(cutSegments(of, [{ act: 'remove', heat, at }]) === of).toBe(fault !== null);
+      return fault;
+    };
+    const [hold] = plan.holds.filter((h) => h.requirements.some((r) => r.kind === 'rounds' && r.heatPlan === 'P1'));
+    expect(taken('P1', 3)).toContain(`Segment 4 cannot be taken out: hold point ${hold!.id} asks for its rounds`);
+    const alarm = plan.alarms.find((a) => a.watch?.on === 'rise')!;
+    expect(taken('P4', 2)).toBe(`Segment 3 cannot be taken out: alarm ${alarm.id} watches it.`);
+    const everywhere = { ...plan, alarms: [{ ...alarm, heatPlans: undefined }] };
+    expect(taken('P1', 2, everywhere)).toContain(`alarm ${alarm.id} watches it`);
+    const moment = plan.handover.moments!.find((m) => m.ahead)!;
+    expect(taken('P3', moment.ahead!.segment - 1, { ...plan, stationSets: {} })).toContain(moment.words);
+  });
+
+  it('keep the numbers by which limits stand: nothing is added or taken out in front of them', () => {
+    const P3 = heatOf(plan, 'P3');
+    const last = P3.segments.length;
+    expect(addFault(plan, P3, 0)).toBe(
+      'Segments 2, 3, 4, 5, 6, 9, 10, 11 of P3 must keep the number: limits go by it (Spread of FC, BP and MC; Fast cool, rate; Fast cool, spread of FC and BP).',
+    );
+    expect(addFault(plan, P3, 8)).toMatch(
+      /^Segments 10, 11 of P3 .*\(Fast cool, rate; Fast cool, spread of FC and BP\)/,
+    );
+    expect(removeFault(plan, P3, 6)).toMatch(/^Segments 9, 10, 11 of P3/);
+    for (const cut of [
+      { act: 'add', heat: 'P3', after: 6, as: 'soak' },
+      { act: 'remove', heat: 'P3', at: 6 },
+    ] as const)
+      expect(cutSegments(plan, [cut])).toBe(plan);
+    const behind = cutSegments(plan, [{ act: 'add', heat: 'P3', after: 10, as: 'soak' }]);
+    expect(heatOf(behind, 'P3').segments).toHaveLength(last + 1);
+    expect(heatOf(behind, 'P3').segments.slice(0, 11)).toEqual(P3.segments.slice(0, 11));
   });
 });
 

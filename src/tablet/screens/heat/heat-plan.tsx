@@ -3,7 +3,7 @@ import { useLocation, useRoute } from 'preact-iso';
 import { planStress, type SegmentStress } from '../../../../shared/furnace/plan-stress.ts';
 import { segmentEnds, segmentWords } from '../../../../shared/logbook/state/heat.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
-import { removeFault, type SegmentCut } from '../../../../shared/plan/cut-segments.ts';
+import { addFault, removeFault, type SegmentCut } from '../../../../shared/plan/cut-segments.ts';
 import type { HeatPlan, Plan } from '../../../../shared/plan/schema.ts';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
@@ -120,7 +120,7 @@ function Editor({ view, heat, before, draft, proposal }: EditorProps) {
           })}
         </div>
         <StressWords stress={stress} plan={proposal.plan} />
-        <Cuts heat={heat} at={at} draft={draft} />
+        <Cuts plan={proposal.plan} heat={heat} at={at} draft={draft} />
       </div>
       <div class="pad heat-form-foot">
         <div class="form-end">
@@ -154,22 +154,26 @@ function Editor({ view, heat, before, draft, proposal }: EditorProps) {
   );
 }
 
+interface CutsProps extends Pick<EditorProps, 'heat' | 'draft'> {
+  readonly plan: Plan;
+  readonly at: number;
+}
+
 /** Adds a segment behind the one that is shown, takes that one out, and takes either back. */
-function Cuts({ heat, at, draft }: { heat: HeatPlan; at: number; draft: EditorProps['draft'] }) {
+function Cuts({ plan, heat, at, draft }: CutsProps) {
   const { route } = useLocation();
   const [fault, setFault] = useState<string | null>(null);
   const mine = draft.value.cuts.filter(({ cut }) => cut.heat === heat.id);
   const show = (segment: number) => route(`/heat/plan/${heat.id}?segment=${segment + 1}`, true);
-  const make = (cut: SegmentCut, segment: number) => {
-    setFault(null);
+  const make = (words: string | null, cut: SegmentCut, segment: number) => {
+    setFault(words);
+    if (words !== null) return;
     draft.change(withCut(draft.latest(), cut));
     show(segment);
   };
-  const remove = () => {
-    const words = removeFault(heat, at);
-    if (words) setFault(words);
-    else make({ act: 'remove', heat: heat.id, at }, Math.max(0, at - 1));
-  };
+  const add = (as: 'ramp' | 'soak') =>
+    make(addFault(plan, heat, at), { act: 'add', heat: heat.id, after: at, as }, at + 1);
+  const remove = () => make(removeFault(plan, heat, at), { act: 'remove', heat: heat.id, at }, Math.max(0, at - 1));
   const takeBack = () => {
     setFault(null);
     const last = mine.at(-1)!.cut;
@@ -179,26 +183,18 @@ function Cuts({ heat, at, draft }: { heat: HeatPlan; at: number; draft: EditorPr
   return (
     <div class="stack-small">
       <div class="buttons">
-        <button
-          type="button"
-          class="button"
-          onClick={() => make({ act: 'add', heat: heat.id, after: at, as: 'ramp' }, at + 1)}
-        >
-          Add a ramp behind it
+        <button type="button" class="button" onClick={() => add('ramp')}>
+          Add a ramp after segment {at + 1}
         </button>
-        <button
-          type="button"
-          class="button"
-          onClick={() => make({ act: 'add', heat: heat.id, after: at, as: 'soak' }, at + 1)}
-        >
-          Add a soak behind it
+        <button type="button" class="button" onClick={() => add('soak')}>
+          Add a soak after segment {at + 1}
         </button>
         <button type="button" class="button" onClick={remove}>
           Take segment {at + 1} out
         </button>
         {mine.length > 0 && (
           <button type="button" class="button" onClick={takeBack}>
-            Take that back
+            Undo the last change of segments
           </button>
         )}
       </div>
@@ -209,8 +205,9 @@ function Cuts({ heat, at, draft }: { heat: HeatPlan; at: number; draft: EditorPr
       )}
       {mine.length > 0 && (
         <p class="small dim">
-          {mine.length === 1 ? 'One segment was' : `${mine.length} segments were`} added or taken out. Hold points and
-          alarms follow their segments; words that name one by its number stay as they are.
+          {mine.length === 1 ? 'One segment was' : `${mine.length} segments were`} added or taken out. Hold points,
+          alarms and moments of the handover follow the segments that they name; words that name one by its number stay
+          as they are.
         </p>
       )}
     </div>
