@@ -20,6 +20,13 @@ const emfSchema = z.object({
   ]),
 });
 
+const given = {
+  column: z.number().check(z.gte(0)),
+  /** As the file calls it. */
+  name: z.string(),
+  channel: z.string().check(z.minLength(1), z.maxLength(80)),
+};
+
 /** What a column of a logger file is: enough to read the file the same way again for ever. Columns count from 0. */
 export const loggerMappingSchema = z.object({
   encoding: z.enum(encodings),
@@ -35,19 +42,9 @@ export const loggerMappingSchema = z.object({
     /** `own offset`, `UTC`, or a zone of the IANA data base. */
     zone: z.string().check(z.minLength(1)),
   }),
-  columns: z
-    .array(
-      z.object({
-        column: z.number().check(z.gte(0)),
-        /** As the file calls it. */
-        name: z.string(),
-        channel: z.string().check(z.minLength(1), z.maxLength(80)),
-        unit: z.string().check(z.minLength(1)),
-        /** With the unit mV. */
-        emf: z.optional(emfSchema),
-      }),
-    )
-    .check(z.minLength(1)),
+  columns: z.array(z.object({ ...given, unit: z.string().check(z.minLength(1)) })),
+  /** Apart from the others: a version that does not know them leaves them out, and takes no mV for degrees. */
+  emfColumns: z.optional(z.array(z.object({ ...given, emf: emfSchema }))),
 });
 
 export type LoggerMapping = z.infer<typeof loggerMappingSchema>;
@@ -59,8 +56,11 @@ export type DateOrder = (typeof dateOrders)[number];
 /** The unit of an emf, which wants to know its thermocouple. */
 export const EMF = 'mV';
 
+/** Units of a temperature. */
+export const DEGREES: readonly string[] = ['°C', '°F', 'K'];
+
 /** Units in which a file may give what a channel reads in `unit`. */
-export const unitsFor = (unit: string): readonly string[] => (unit === '°C' ? ['°C', '°F', 'K', EMF] : [unit]);
+export const unitsFor = (unit: string): readonly string[] => (unit === '°C' ? [...DEGREES, EMF] : [unit]);
 
 /** A value of a file in the channel's own unit. */
 export function inChannelUnit(value: number, unit: string): number {

@@ -1,6 +1,7 @@
 import { EmfReader } from './emf-reader.ts';
 import { FileFault, MOST_ROWS } from './file-fault.ts';
-import { EMF, type Emf, inChannelUnit, type LoggerMapping } from './mapping.ts';
+import { DEGREES, EMF, type Emf, inChannelUnit, type LoggerMapping } from './mapping.ts';
+import { type ReadColumn, readColumns } from './read-columns.ts';
 import { readNumber } from './read-number.ts';
 import { TimeReader } from './read-time.ts';
 import { type CellReason, type LoggerReport, Refusals, reasonWords } from './report.ts';
@@ -18,11 +19,9 @@ export interface Taken {
   readonly report: LoggerReport;
 }
 
-type Column = LoggerMapping['columns'][number];
-
 /** The columns of a row that one channel is read from. */
-const columnsRead = ({ column, emf }: Column): number[] =>
-  emf && 'column' in emf.junction ? [column, emf.junction.column] : [column];
+const cellsRead = (read: ReadColumn): number[] =>
+  'emf' in read && 'column' in read.emf.junction ? [read.column, read.emf.junction.column] : [read.column];
 
 const ABSOLUTE_ZERO_C = -273.15;
 /** What any thermocouple type and any hall can show; fill values such as 9999 lie beyond. */
@@ -34,6 +33,7 @@ const FIRST_ROOM = 4096;
 /** Takes the rows of a logger file, as they come, under a mapping; what it does not take it lists. */
 export class Taking {
   private readonly mapping: LoggerMapping;
+  private readonly columns: readonly ReadColumn[];
   private readonly now_ms: number;
   private readonly times: TimeReader;
   private readonly refusals = new Refusals();
@@ -57,13 +57,14 @@ export class Taking {
    */
   constructor(mapping: LoggerMapping, now_ms: number) {
     checkMapping(mapping);
-    for (const { emf } of mapping.columns)
-      if (emf && !this.emfs.has(emf.type)) this.emfs.set(emf.type, new EmfReader(emf.type));
+    for (const { emf } of mapping.emfColumns ?? [])
+      if (!this.emfs.has(emf.type)) this.emfs.set(emf.type, new EmfReader(emf.type));
     this.mapping = mapping;
+    this.columns = readColumns(mapping);
     this.now_ms = now_ms;
     this.times = new TimeReader(mapping.time.order, mapping.time.zone);
-    this.widest = Math.max(mapping.time.column, mapping.time.clockColumn ?? 0, ...mapping.columns.flatMap(columnsRead));
-    this.values = mapping.columns.map(() => new Float32Array(FIRST_ROOM));
+    this.widest = Math.max(mapping.time.column, mapping.time.clockColumn ?? 0, ...this.columns.flatMap(cellsRead));
+    this.values = this.columns.map(() => new Float32Array(FIRST_ROOM));
   }
 
   /** @throws {FileFault} where the file has more rows, or fewer columns, than can be taken */
@@ -119,7 +120,7 @@ export class Taking {
         'columns-missing',
         `The mapping reads column ${this.widest + 1}, and the file has ${cells.length}. Is the delimiter right?`,
       );
-    const moved = this.mapping.columns.find((c) => c.name !== '' && cells[c.column] !== c.name);
+    const moved = this.columns.find((c) => c.name !== '' && cells[c.column] !== c.name);
     if (moved)
       throw new FileFault(
         'columns-missing',
@@ -165,13 +166,13 @@ export class Taking {
     this.latest_ms = Math.max(this.latest_ms, at_ms);
     this.at[this.count] = at_ms;
     this.lines[this.count] = line;
-    this.mapping.columns.forEach((column, i) => {
+    this.columns.forEach((column, i) => {
       this.values[i]![this.count] = this.value(line, cells, column);
     });
     this.count += 1;
   }
 
-  private value(line: number, cells: readonly string[], column: Column): number {
+  private value(line: number, cells: readonly string[], column: ReadColumn): number {
     const cell = cells[column.column]!;
     const read = readNumber(cell, this.mapping.decimalMark);
     if (read === null) {
@@ -185,10 +186,10 @@ export class Taking {
   }
 
   /** A figure of the file in the channel's unit, or why it is none. */
-  private inUnit(read: number, cells: readonly string[], { unit, emf }: Column): number | CellReason {
-    const value = emf ? this.fromEmf(read, cells, emf) : inChannelUnit(read, unit);
+  private inUnit(read: number, cells: readonly string[], column: ReadColumn): number | CellReason {
+    const value = 'emf' in column ? this.fromEmf(read, cells, column.emf) : inChannelUnit(read, column.unit);
     if (typeof value === 'string') return value;
-    return (emf || isTemperature(unit) ? implausible(value) : null) ?? value;
+    return ('emf' in column || DEGREES.includes(column.unit) ? implausible(value) : null) ?? value;
   }
 
   private fromEmf(emf_mV: number, cells: readonly string[], { type, junction }: Emf): number | CellReason {
@@ -223,7 +224,7 @@ export class Taking {
     }
     return {
       times: Float64Array.from(kept, (i) => this.at[i]!),
-      channels: this.mapping.columns.map(({ channel }, c) => ({
+      channels: this.columns.map(({ channel }, c) => ({
         channel,
         values: Float32Array.from(kept, (i) => this.values[c]![i]!),
       })),
@@ -231,9 +232,11 @@ export class Taking {
   }
 }
 
-function checkMapping({ time, columns }: LoggerMapping): void {
+function checkMapping(mapping: LoggerMapping): void {
+  const { time } = mapping;
+  const columns = readColumns(mapping);
   if (columns.length === 0) throw new FileFault('no-channels', 'No column is given to a channel.');
-  const unsaid = columns.find((c) => c.unit === EMF && !c.emf);
+  const unsaid = mapping.columns.find((c) => c.unit === EMF);
   if (unsaid) throw new FileFault('no-channels', `Nobody said which thermocouple "${unsaid.name}" is.`);
   const channels = columns.map((c) => c.channel);
   const twice = channels.find((c, i) => channels.indexOf(c) !== i);
@@ -242,8 +245,6 @@ function checkMapping({ time, columns }: LoggerMapping): void {
   if (asTime)
     throw new FileFault('twice', `Column "${asTime.name}" is given both to the time and to ${asTime.channel}.`);
 }
-
-const isTemperature = (unit: string): boolean => unit === '°C' || unit === '°F' || unit === 'K';
 
 function implausible(value_C: number): 'below-absolute-zero' | 'implausible' | null {
   if (value_C < ABSOLUTE_ZERO_C - 1e-9) return 'below-absolute-zero';

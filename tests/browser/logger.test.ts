@@ -85,6 +85,8 @@ describe('logger files', () => {
     await page.getByText(/Say where the reference junction/).waitFor();
     // The plan says which thermocouple the channel is.
     await page.getByLabel('Reference junction of BP-0 [mV]').selectOption({ label: 'read in box' });
+    await page.getByText(/Say in which unit the reference junction/).waitFor();
+    await page.getByLabel('Unit in which the junction of BP-0 [mV] is read').selectOption('°C');
     await page.getByText('as they would be read').waitFor();
     // NIST SRD 60, type S: 9.587 mV at 1000 °C less 0.143 mV at 25 °C.
     await page

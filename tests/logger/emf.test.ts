@@ -1,20 +1,23 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { thermocouple } from '../../shared/calculations/thermocouple.ts';
+import { canonicalJson, sha256Hex } from '../../shared/logbook/canonical.ts';
 import { EmfReader } from '../../shared/logger/emf-reader.ts';
 import { FileFault } from '../../shared/logger/file-fault.ts';
 import { lookAt } from '../../shared/logger/look.ts';
-import { type LoggerMapping, thermocoupleLetters } from '../../shared/logger/mapping.ts';
+import { type LoggerMapping, loggerMappingSchema, thermocoupleLetters } from '../../shared/logger/mapping.ts';
 import { TableReader } from '../../shared/logger/table-reader.ts';
 import { Taking } from '../../shared/logger/taking.ts';
+import { samplesId } from '../../src/tablet/storage/logger/kept-files.ts';
 
-const mapping = (columns: LoggerMapping['columns']): LoggerMapping => ({
+const mapping = (columns: LoggerMapping['columns'], emfColumns?: LoggerMapping['emfColumns']): LoggerMapping => ({
   encoding: 'utf-8',
   delimiter: ';',
   decimalMark: ',',
   headerLine: 1,
   time: { column: 0, order: 'ymd', zone: 'own offset' },
   columns,
+  ...(emfColumns ? { emfColumns } : {}),
 });
 
 function take(text: string, of: LoggerMapping) {
@@ -63,16 +66,18 @@ describe('emf in a logger file', () => {
     ].join('\n');
     const { samples, report } = take(
       text,
-      mapping([
-        { column: 1, name: 'CR-1 [mV]', channel: 'CR-1', unit: 'mV', emf: { type: 'S', junction: { celsius: 25 } } },
-        {
-          column: 2,
-          name: 'CR-2 [mV]',
-          channel: 'CR-2',
-          unit: 'mV',
-          emf: { type: 'S', junction: { column: 3, unit: '°F' } },
-        },
-      ]),
+      mapping(
+        [],
+        [
+          { column: 1, name: 'CR-1 [mV]', channel: 'CR-1', emf: { type: 'S', junction: { celsius: 25 } } },
+          {
+            column: 2,
+            name: 'CR-2 [mV]',
+            channel: 'CR-2',
+            emf: { type: 'S', junction: { column: 3, unit: '°F' } },
+          },
+        ],
+      ),
     );
     const [one, two] = samples.channels.map((c) => [...c.values]);
     // 9.587 mV at 1000 °C less 0.143 mV at 25 °C, NIST SRD 60.
@@ -83,6 +88,23 @@ describe('emf in a logger file', () => {
       ['no-junction', 'CR-2 [mV]', 1],
       ['no-temperature', 'CR-1 [mV]', 1],
     ]);
+  });
+
+  it('is left out, not drawn as degrees, by a version that knows only the plain columns', () => {
+    const text = 'time;CR-1 [mV];BP-0\n2026-03-01T00:00Z;9,444;600\n';
+    const of = mapping(
+      [{ column: 2, name: 'BP-0', channel: 'BP-0', unit: '°C' }],
+      [{ column: 1, name: 'CR-1 [mV]', channel: 'CR-1', emf: { type: 'S', junction: { celsius: 25 } } }],
+    );
+    const { emfColumns: _, ...known } = loggerMappingSchema.parse(of);
+    expect(take(text, known).samples.channels.map((c) => [c.channel, ...c.values])).toEqual([['BP-0', 600]]);
+    const [plain, emf] = take(text, loggerMappingSchema.parse(of)).samples.channels;
+    expect([plain!.channel, emf!.channel]).toEqual(['BP-0', 'CR-1']);
+    // 9.587 mV at 1000 °C less 0.143 mV at 25 °C, type S, NIST SRD 60.
+    expect(emf!.values[0]).toBeCloseTo(1000, 0);
+    // What such a version kept of the file does not pass for the whole.
+    expect(samplesId('ab', of)).not.toBe(sha256Hex(canonicalJson({ file: 'ab', mapping: of })).slice(0, 32));
+    expect(samplesId('ab', known)).toBe(sha256Hex(canonicalJson({ file: 'ab', mapping: known })).slice(0, 32));
   });
 
   it('is not taken while nobody said which thermocouple it is', () => {

@@ -4,6 +4,7 @@ import type { Kept } from '../../../shared/logbook/log.ts';
 import { agreementWords } from '../../../shared/logbook/state/concession.ts';
 import { spoken } from '../../../shared/logbook/state/findings.ts';
 import type { View } from '../../../shared/logbook/state/view.ts';
+import { readColumns } from '../../../shared/logger/read-columns.ts';
 import { addressWords } from '../../../shared/plan/core-stations.ts';
 import { characteristicById, operationById, stationsOf } from '../../../shared/plan/lookup.ts';
 
@@ -78,7 +79,7 @@ const sayings: { readonly [K in keyof typeof kindNames]: (view: View, body: neve
     `${b.operation} ${operationById(view.plan, b.operation)?.name ?? ''} ${b.mark}`,
   round: (_, b: Body<'round'>) => `heat ${b.heatPlan}, ${count(b.readings.length, 'channel')}`,
   logger: (_, b: Body<'logger'>) =>
-    `${b.file.name}, ${count(b.mapping.columns.length, 'channel')}, ${b.taken} of ${count(b.rows, 'row')}`,
+    `${b.file.name}, ${count(readColumns(b.mapping).length, 'channel')}, ${b.taken} of ${count(b.rows, 'row')}`,
   note: (_, b: Body<'note'>) => b.text,
   photo: (_, b: Body<'photo'>) =>
     [b.photos.length === 0 ? 'none taken' : count(b.photos.length, 'photo'), b.wanted, b.words]

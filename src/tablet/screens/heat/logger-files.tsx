@@ -1,5 +1,6 @@
 import { loggerFiles } from '../../../../shared/logbook/state/logger-files.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
+import { readColumns } from '../../../../shared/logger/read-columns.ts';
 import { Problem } from '../../app/problem.tsx';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';
@@ -109,7 +110,7 @@ function Files({ view }: { view: View }) {
                   <b>{body.file.name}</b>
                   <span class="second small dim">
                     {dayAndTime(body.from, dayOne, timeZone)} to {dayAndTime(body.to, dayOne, timeZone)},{' '}
-                    <span class="n">{body.mapping.columns.length}</span> channels
+                    <span class="n">{readColumns(body.mapping).length}</span> channels
                   </span>
                 </span>
                 <span class="small">

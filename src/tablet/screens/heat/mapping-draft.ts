@@ -1,6 +1,13 @@
 import type { Look } from '../../../../shared/logger/look.ts';
 import type { DateOrder, LoggerMapping } from '../../../../shared/logger/mapping.ts';
-import { EMF, type Emf, OWN_OFFSET, thermocoupleLetters, unitsFor } from '../../../../shared/logger/mapping.ts';
+import {
+  DEGREES,
+  EMF,
+  type Emf,
+  OWN_OFFSET,
+  thermocoupleLetters,
+  unitsFor,
+} from '../../../../shared/logger/mapping.ts';
 import type { Channel } from '../../../../shared/plan/schema.ts';
 import { readFigure } from '../../shared-screens/fields/read-figure.ts';
 
@@ -23,6 +30,8 @@ export interface ColumnDraft {
   readonly type?: string;
   /** Of an emf: `fixed`, or the column in which the reference junction is read. */
   readonly junction?: string;
+  /** The unit of the junction's column, where neither a channel nor the column's name tells it. */
+  readonly junctionUnit?: string;
   /** Where the junction is fixed, °C as typed. */
   readonly fixed?: string;
 }
@@ -72,19 +81,21 @@ export function readMapping(look: Look, draft: MappingDraft): { mapping: LoggerM
   if (draft.zone === '') return { ask: "Say which clock the logger's times are of." };
   if (draft.order === '') return { ask: 'Say in which order day and month stand.' };
   const columns: LoggerMapping['columns'] = [];
+  const emfColumns: NonNullable<LoggerMapping['emfColumns']> = [];
   for (const { column, name } of look.columns) {
     const said = draft.channels[column];
     if (!said) continue;
     const { channel, unit } = said;
     if (unit !== EMF) columns.push({ column, name, channel, unit });
     else {
-      const emf = readEmf(said, draft, name || `column ${column + 1}`);
+      const emf = readEmf(said, look, draft, name || `column ${column + 1}`);
       if ('ask' in emf) return emf;
-      columns.push({ column, name, channel, unit, emf });
+      emfColumns.push({ column, name, channel, emf });
     }
   }
-  if (columns.length === 0) return { ask: 'Give at least one column to a channel.' };
-  const twice = columns.find((c, i) => columns.findIndex((d) => d.channel === c.channel) !== i);
+  const given = [...columns, ...emfColumns];
+  if (given.length === 0) return { ask: 'Give at least one column to a channel.' };
+  const twice = given.find((c, i) => given.findIndex((d) => d.channel === c.channel) !== i);
   if (twice) return { ask: `Two columns are given to channel ${twice.channel}.` };
   return {
     mapping: {
@@ -99,22 +110,21 @@ export function readMapping(look: Look, draft: MappingDraft): { mapping: LoggerM
         zone: draft.zone,
       },
       columns,
+      ...(emfColumns.length > 0 ? { emfColumns } : {}),
     },
   };
 }
 
 /** How an emf becomes a temperature, or what must be said first. */
-function readEmf(
-  { type, junction, fixed = '0' }: ColumnDraft,
-  draft: MappingDraft,
-  name: string,
-): Emf | { ask: string } {
+function readEmf(said: ColumnDraft, look: Look, draft: MappingDraft, name: string): Emf | { ask: string } {
+  const { type, junction, fixed = '0' } = said;
   const letter = thermocoupleLetters.find((t) => t === type);
   if (!letter) return { ask: `Say which type of thermocouple ${name} is.` };
   if (!junction) return { ask: `Say where the reference junction of ${name} stands.` };
   if (junction !== FIXED) {
-    const unit = draft.channels[Number(junction)]?.unit ?? '°C';
-    if (unit === EMF) return { ask: `The reference junction of ${name} must be read in degrees.` };
+    const unit = junctionUnit(junction, look, draft) ?? said.junctionUnit;
+    if (!unit) return { ask: `Say in which unit the reference junction of ${name} is read.` };
+    if (!DEGREES.includes(unit)) return { ask: `The reference junction of ${name} must be read in degrees.` };
     return { type: letter, junction: { column: Number(junction), unit } };
   }
   const read = readFigure(fixed);
@@ -122,6 +132,10 @@ function readEmf(
     ? { ask: `Reference junction of ${name}: ${read.error}` }
     : { type: letter, junction: { celsius: read.value } };
 }
+
+/** The unit in which a column gives a junction, as its channel or its own name tells it; null where neither does. */
+export const junctionUnit = (junction: string, look: Look, draft: MappingDraft): string | null =>
+  draft.channels[Number(junction)]?.unit ?? look.columns.find((c) => c.column === Number(junction))?.unit ?? null;
 
 /** The letter of a channel's thermocouple, where the plan says it. */
 export const letterOf = (channel: Channel | undefined): string | undefined =>

@@ -1,6 +1,7 @@
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import type { Look, LookColumn } from '../../../../shared/logger/look.ts';
 import {
+  DEGREES,
   dateOrders,
   delimiters,
   EMF,
@@ -14,6 +15,7 @@ import {
   type ColumnDraft,
   delimiterWords,
   FIXED,
+  junctionUnit,
   letterOf,
   type MappingDraft,
   orderWords,
@@ -196,13 +198,16 @@ function Column({ view, look, column, draft, change }: FieldProps & { view: View
           </select>
         </label>
       )}
-      {said?.unit === EMF && <Thermocouple look={look} name={name} own={column.column} said={said} say={say} />}
+      {said?.unit === EMF && (
+        <Thermocouple look={look} draft={draft} name={name} own={column.column} said={said} say={say} />
+      )}
     </div>
   );
 }
 
 interface ThermocoupleProps {
   readonly look: Look;
+  readonly draft: MappingDraft;
   readonly name: string;
   readonly own: number;
   readonly said: ColumnDraft;
@@ -210,7 +215,9 @@ interface ThermocoupleProps {
 }
 
 /** What an emf wants to know before it is a temperature. */
-function Thermocouple({ look, name, own, said, say }: ThermocoupleProps) {
+function Thermocouple({ look, draft, name, own, said, say }: ThermocoupleProps) {
+  const column = said.junction === FIXED ? undefined : said.junction;
+  const asksUnit = column !== undefined && column !== '' && junctionUnit(column, look, draft) === null;
   return (
     <div class="heat-emf">
       <label class="labelled">
@@ -226,7 +233,11 @@ function Thermocouple({ look, name, own, said, say }: ThermocoupleProps) {
       </label>
       <label class="labelled">
         <span>Reference junction of {name}</span>
-        <select class="input" value={said.junction ?? ''} onChange={(e) => say({ junction: e.currentTarget.value })}>
+        <select
+          class="input"
+          value={said.junction ?? ''}
+          onChange={(e) => say({ junction: e.currentTarget.value, junctionUnit: '' })}
+        >
           <option value="">choose</option>
           <option value={FIXED}>at one temperature</option>
           {look.columns
@@ -238,6 +249,21 @@ function Thermocouple({ look, name, own, said, say }: ThermocoupleProps) {
             ))}
         </select>
       </label>
+      {asksUnit && (
+        <label class="labelled">
+          <span>Unit in which the junction of {name} is read</span>
+          <select
+            class="input"
+            value={said.junctionUnit ?? ''}
+            onChange={(e) => say({ junctionUnit: e.currentTarget.value })}
+          >
+            <option value="">choose</option>
+            {DEGREES.map((u) => (
+              <option key={u}>{u}</option>
+            ))}
+          </select>
+        </label>
+      )}
       {said.junction === FIXED && (
         <label class="labelled">
           <span>Temperature of the junction of {name}, °C; 0 where the logger makes up for it</span>

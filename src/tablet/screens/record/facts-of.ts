@@ -4,6 +4,7 @@ import { arrangementById } from '../../../../shared/logbook/state/arrangements.t
 import { agreementWords, concessionLacks } from '../../../../shared/logbook/state/concession.ts';
 import { findingById, stationLabel } from '../../../../shared/logbook/state/findings.ts';
 import { planHashOf, type View } from '../../../../shared/logbook/state/view.ts';
+import { readColumns } from '../../../../shared/logger/read-columns.ts';
 import { addressWords } from '../../../../shared/plan/core-stations.ts';
 import { characteristicById, operationById } from '../../../../shared/plan/lookup.ts';
 import { roleName } from '../../app/words.ts';
@@ -168,7 +169,12 @@ const sayings: Sayings = {
     told(
       fact('file', `${b.file.name}, ${b.file.bytes} bytes`),
       fact('its SHA-256', b.file.hash),
-      fact('channels', b.mapping.columns.map((c) => c.channel).join(', ')),
+      fact(
+        'channels',
+        readColumns(b.mapping)
+          .map((c) => c.channel)
+          .join(', '),
+      ),
       fact('rows', `${b.taken} taken of ${b.rows}`),
       fact('from', moment(view, b.from)),
       fact('to', moment(view, b.to)),

@@ -7,9 +7,12 @@ import type { CastingDatabase, SampleFileRow, SampleRow } from '../database.ts';
 /** A file as the chooser gives it. */
 export type NamedFile = Blob & { readonly name: string };
 
-/** Names the samples of a file read under a mapping. */
+/**
+ * Names the samples of a file read under a mapping. A version that knows no emf leaves those columns out, and what it
+ * kept must not pass for the whole.
+ */
 export const samplesId = (hash: string, mapping: LoggerMapping): string =>
-  sha256Hex(canonicalJson({ file: hash, mapping })).slice(0, 32);
+  sha256Hex(canonicalJson({ file: hash, mapping, ...(mapping.emfColumns ? { reads: 'emf' } : {}) })).slice(0, 32);
 
 /** SHA-256 of a file's bytes, in hex. */
 export async function hashOfBytes(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
