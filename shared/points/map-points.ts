@@ -35,6 +35,8 @@ export type RowFault =
   | 'doubled'
   | 'already-read'
   | 'too-few-columns'
+  | 'too-many-columns'
+  | 'which-comma'
   | 'no-axis'
   | CellFault;
 
@@ -46,13 +48,20 @@ export type PointRow =
       readonly unit: string;
       readonly value: number;
     }
-  | { readonly line: number; readonly cells: readonly string[]; readonly fault: RowFault };
+  | {
+      readonly line: number;
+      readonly cells: readonly string[];
+      readonly fault: RowFault;
+      /** The station whose turn it was, in a single column. */
+      readonly turn?: Station;
+    };
 
 /** A point further than this share of the way to the next station is of neither. */
 const NEAR = 0.35;
 
 /** Each row of a table with the station that it goes to and its value in the characteristic's unit, or why it is not taken. */
 export function mapPoints(table: PointTable, mapping: PointMapping, places: PointPlaces): PointRow[] {
+  if (table.commaOpen) return table.rows.map((row) => ({ ...row, fault: 'which-comma' }));
   const found = mapping.columns === 'xyz' ? byPlace(table, mapping, places) : byName(table, mapping, places);
   const cellsAt = new Map(table.rows.map(({ line, cells }) => [line, cells]));
   const count = new Map<string, number>();
@@ -87,7 +96,7 @@ function byName(table: PointTable, { columns, unit }: PointMapping, places: Poin
   const wide = { value: 1, 'station-value': 2, 'angle-height-value': 3, xyz: 3 }[columns];
   let next = 0;
   return table.rows.map(({ line, cells }) => {
-    const not = (fault: RowFault): PointRow => ({ line, cells, fault });
+    const not = (fault: RowFault, turn?: Station): PointRow => ({ line, cells, fault, ...(turn && { turn }) });
     if (cells.length < wide) return not('too-few-columns');
     const cell = readCell(cells[wide - 1]!);
     // A single column goes on even where a row is no figure: its place is the one that was meant.
@@ -97,10 +106,11 @@ function byName(table: PointTable, { columns, unit }: PointMapping, places: Poin
         : columns === 'station-value'
           ? names.get(nameKey(cells[0]!))
           : stationAt(places.stations, readCell(cells[0]!), readCell(cells[1]!));
-    if (typeof cell === 'string') return not(cell);
+    const turn = columns === 'value' ? station : undefined;
+    if (typeof cell === 'string') return not(cell, turn);
     if (!station) return not(columns === 'value' ? 'no-station-left' : 'unknown-station');
     const value = inUnit(cell, unit, places.unit);
-    return value === 'unit' ? not('unit') : { line, station, text: cell.text, unit: cell.unit ?? unit, value };
+    return value === 'unit' ? not('unit', turn) : { line, station, text: cell.text, unit: cell.unit ?? unit, value };
   });
 }
 
@@ -138,11 +148,13 @@ function byPlace(table: PointTable, mapping: PointMapping, places: PointPlaces):
   const faults = new Map<number, RowFault>();
   const points: Point[] = [];
   for (const { line, cells } of table.rows) {
-    // A tracker may put the point's name before its three figures.
+    // A tracker may put the point's name before its three figures; a figure before or behind them is of another kind.
+    const more = cells.slice(0, -3).some((cell) => typeof readCell(cell) !== 'string');
     const three = cells.slice(-3).map(readCell);
     const bad = three.find((c): c is CellFault => typeof c === 'string');
     const mm = three.map((c) => (typeof c === 'string' ? 'unit' : inUnit(c, mapping.unit, 'mm')));
     if (cells.length < 3) faults.set(line, 'too-few-columns');
+    else if (more) faults.set(line, 'too-many-columns');
     else if (bad) faults.set(line, bad);
     else if (mm.includes('unit')) faults.set(line, 'unit');
     else points.push({ line, cells, at: mm as unknown as Point['at'] });

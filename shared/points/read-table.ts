@@ -1,25 +1,31 @@
 import { TableReader, type TableRow } from '../logger/table-reader.ts';
 
+/** What a comma in pasted figures is: a decimal mark, or what parts two columns. */
+export type Comma = 'decimal' | 'parts';
+
 /** Rows of figures as they were pasted or stood in a file. */
 export interface PointTable {
   readonly rows: readonly TableRow[];
-  /** The names above the columns; empty where the first row holds figures already. */
-  readonly heads: readonly string[];
   readonly columns: number;
-  readonly decimalMark: '.' | ',';
+  /** Whether the text can be read with either comma: then somebody must say which it is. */
+  readonly eitherComma: boolean;
+  /** True while nobody has said it: then no row can be taken. */
+  readonly commaOpen: boolean;
 }
 
 const figure = /^[+\u2212-]?(\d+([.,]\d*)?|[.,]\d+)/;
 
 /**
  * Cuts text into rows and columns by what it holds: tabs, semicolons, commas or spaces, with a decimal comma or point. A
- * mark at its beginning (BOM), empty lines and any line end are passed over.
+ * mark at its beginning (BOM), empty lines and any line end are passed over. Where the text can be read with either comma,
+ * `comma` decides.
  * @throws {FileFault} where a quotation mark is opened and never closed
  */
-export function readTable(text: string): PointTable {
+export function readTable(text: string, comma: Comma | null = null): PointTable {
   const plain = text.replace(/^\uFEFF/, '').replace(/\r\n?/g, '\n');
   const lines = plain.split('\n').filter((line) => line.trim() !== '');
-  const way = delimiterOf(lines);
+  const eitherComma = canBeEither(lines);
+  const way = eitherComma && comma === 'parts' ? ',' : delimiterOf(lines);
   const ready = way === ' ' ? plain.split('\n').map(spaced).join('\n') : plain;
   const reader = new TableReader(way === ' ' ? '\t' : way);
   const rows = [...reader.push(`${ready}\n`), ...reader.end()];
@@ -28,9 +34,9 @@ export function readTable(text: string): PointTable {
   const body = headed ? rows.slice(1) : rows;
   return {
     rows: body,
-    heads: headed ? first.cells : [],
     columns: Math.max(0, ...body.map((row) => row.cells.length)),
-    decimalMark: decimalMarkOf(body, way),
+    eitherComma,
+    commaOpen: eitherComma && comma === null,
   };
 }
 
@@ -44,22 +50,28 @@ const spaced = (line: string): string =>
 type Delimiter = '\t' | ';' | ',' | ' ';
 
 function delimiterOf(lines: readonly string[]): Delimiter {
-  const every = (mark: string) => lines.length > 0 && lines.every((line) => line.includes(mark));
-  if (every('\t')) return '\t';
-  if (every(';')) return ';';
-  const parted = lines.some((line) => spaced(line).includes('\t'));
-  if (!every(',')) return parted ? ' ' : ';';
-  // A comma in every line parts columns, unless it can only be a decimal mark.
-  const counts = new Set(lines.map((line) => line.split(',').length));
-  const decimal =
-    parted || (counts.size === 1 && counts.has(2) && lines.every((l) => /^\s*[+\u2212-]?\d+,\d+(\s*\D*)$/.test(l)));
-  return decimal ? ' ' : ',';
+  if (inEvery(lines, '\t')) return '\t';
+  if (inEvery(lines, ';')) return ';';
+  if (partedBySpaces(lines)) return ' ';
+  // A comma in every line parts columns, unless it can be a decimal mark too.
+  return inEvery(lines, ',') && !canBeEither(lines) ? ',' : ';';
 }
 
-/** The mark that stands in more figures; a point where none has any. */
-function decimalMarkOf(rows: readonly TableRow[], way: Delimiter): '.' | ',' {
-  if (way === ',') return '.';
-  const cells = rows.flatMap((row) => row.cells).filter((cell) => figure.test(cell));
-  const count = (mark: string) => cells.filter((cell) => cell.includes(mark)).length;
-  return count(',') > count('.') ? ',' : '.';
+const inEvery = (lines: readonly string[], mark: string): boolean =>
+  lines.length > 0 && lines.every((line) => line.includes(mark));
+
+const partedBySpaces = (lines: readonly string[]): boolean => lines.some((line) => spaced(line).includes('\t'));
+
+/** Whole figure, comma, whole figure: `15,252` is one figure, or station 15 and its value 252. */
+const oneComma = /^\s*[+\u2212-]?\d+,\d+[^\d,]*$/;
+
+/** Whether nothing in the lines tells what their commas are: each is one between two whole figures. */
+function canBeEither(lines: readonly string[]): boolean {
+  const withComma = lines.filter((line) => line.includes(','));
+  return (
+    withComma.length > 0 &&
+    !inEvery(lines, ';') &&
+    !partedBySpaces(lines) &&
+    withComma.every((line) => oneComma.test(line))
+  );
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Station } from '../../shared/plan/schema.ts';
 import { mapPoints, type PointMapping, type PointPlaces } from '../../shared/points/map-points.ts';
 import { readCell } from '../../shared/points/read-length.ts';
-import { readTable } from '../../shared/points/read-table.ts';
+import { type PointTable, readTable } from '../../shared/points/read-table.ts';
 
 const angles = Array.from({ length: 24 }, (_, i) => 7.5 + 15 * i);
 const wall: Station[] = [100, 250, 380].flatMap((height_mm) =>
@@ -27,28 +27,55 @@ const places = (stations: Station[], more: Partial<PointPlaces> = {}): PointPlac
   ...more,
 });
 const map = (text: string, where: PointPlaces, mapping: Partial<PointMapping> = {}) =>
-  mapPoints(readTable(text), { columns: 'station-value', unit: 'mm', axis: 'fit', ...mapping }, where).map((row) =>
+  rowsOf(readTable(text), where, mapping);
+const rowsOf = (table: PointTable, where: PointPlaces, mapping: Partial<PointMapping> = {}) =>
+  mapPoints(table, { columns: 'station-value', unit: 'mm', axis: 'fit', ...mapping }, where).map((row) =>
     'fault' in row ? `${row.line} ${row.fault}` : `${row.line} ${row.station.id} ${row.value}`,
   );
 
 describe('a table of figures', () => {
   it.each([
-    ['tabs and points', '0.1\t252.1\n1.1\t252.2', '\t', '.'],
-    ['semicolons and commas, as a German workbook writes them', '0.1;252,1\r\n1.1;252,2\r\n', ';', ','],
-    ['commas that part columns', '0.1,252.1\n1.1,252.2', ',', '.'],
-    ['spaces', '0.1 252.1\n1.1 252.2', ' ', '.'],
-    ['spaces and decimal commas', '0.1   252,1\n1.1   252,2', ' ', ','],
-    ['a mark at the beginning', '\uFEFF0.1\t252.1\r1.1\t252.2\r', '\t', '.'],
-    ['heads and empty lines', 'core\ttop\n\n0.1\t252.1\n\n1.1\t252.2\n', '\t', '.'],
-    ['units behind the figures', '0.1\t252.1 mm\n1.1\t252.2mm', '\t', '.'],
+    ['tabs and points', '0.1\t252.1\n1.1\t252.2'],
+    ['semicolons and commas, as a German workbook writes them', '0.1;252,1\r\n1.1;252,2\r\n'],
+    ['commas that part columns', '0.1,252.1\n1.1,252.2'],
+    ['spaces', '0.1 252.1\n1.1 252.2'],
+    ['spaces and decimal commas', '0.1   252,1\n1.1   252,2'],
+    ['a mark at the beginning', '\uFEFF0.1\t252.1\r1.1\t252.2\r'],
+    ['heads and empty lines', 'core\ttop\n\n0.1\t252.1\n\n1.1\t252.2\n'],
+    ['units behind the figures', '0.1\t252.1 mm\n1.1\t252.2mm'],
   ])('is read with %s', (_, text) => {
     expect(map(text, places(cores)).map((row) => row.replace(/^\d+ /, ''))).toEqual(['0.1 252.1', '1.1 252.2']);
   });
 
-  it('is one column of decimal commas where a comma can part nothing', () => {
-    const table = readTable('252,1\n252,2\n');
-    expect(table).toMatchObject({ columns: 1, decimalMark: ',' });
-    expect(map('252,1\n252,2\n', places(cores), { columns: 'value' })).toEqual(['1 0.1 252.1', '2 1.1 252.2']);
+  it.each([['15,252\n16,253'], ['15,252 mm\n16,253'], ['top\n15,252\n16\n17,254'], ['252,1']])(
+    'is not read while nobody has said what its comma is: %j',
+    (text) => {
+      const table = readTable(text);
+      expect(table).toMatchObject({ eitherComma: true, commaOpen: true });
+      const faults = mapPoints(table, { columns: 'value', unit: 'mm', axis: 'fit' }, places(cores));
+      expect(new Set(faults.map((row) => 'fault' in row && row.fault))).toEqual(new Set(['which-comma']));
+    },
+  );
+
+  it('has the comma that somebody says', () => {
+    const text = '15,252\n16,253';
+    const [decimal, parts] = [readTable(text, 'decimal'), readTable(text, 'parts')];
+    expect(rowsOf(decimal, places(cores), { columns: 'value' })).toEqual(['1 0.1 15.252', '2 1.1 16.253']);
+    const numbered: Station[] = [15, 16].map((n) => ({ id: `${n}`, label: `rib ${n}` }));
+    expect(rowsOf(parts, places(numbered))).toEqual(['1 15 252', '2 16 253']);
+  });
+
+  it.each([
+    ['a head parted by it', 'core,top\n15,252'],
+    ['a decimal point beside it', '15,252.1\n16,253'],
+    ['two of them in a line', '1,252,5\n2,253,5'],
+    ['a sign behind it', '15,-252\n16,253'],
+    ['semicolons', '15;252,1\n16;253,1'],
+    ['tabs', '15\t252,1'],
+    ['spaces between figures', '15 252,1\n16 253,1'],
+    ['no comma at all', '15\n16'],
+  ])('tells by itself what its comma is by %s', (_, text) => {
+    expect(readTable(text)).toMatchObject({ eitherComma: false, commaOpen: false });
   });
 
   it('counts the lines of the file, empty ones too', () => {
@@ -158,6 +185,14 @@ describe('points of a tracker', () => {
     expect(map(text, places(wall), { columns: 'xyz', axis: 'origin' })).toEqual(['1 22.5@250 1608']);
     // Three points make a circle, two do not.
     expect(map(text, places(wall), { columns: 'xyz', axis: 'fit' })).toEqual(['1 no-axis']);
+  });
+
+  it('are refused where a column more is no name: nobody knows which three are meant', () => {
+    const at = (...cells: (string | number)[]) => map(cells.join(','), places(cores), { columns: 'xyz' });
+    expect(at(0, 0, 252.11, 0.02)).toEqual(['1 too-many-columns']);
+    expect(at('P1', 0, 0, 252.11, 0.02)).toEqual(['1 too-many-columns']);
+    expect(at('P1', 0, 0, 252.11)).toEqual(['1 0.1 252.11']);
+    expect(at('P1', 'top', 0, 0, 252.11)).toEqual(['1 0.1 252.11']);
   });
 
   it('between two stations, or at another height, go to neither', () => {

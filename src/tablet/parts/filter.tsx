@@ -5,7 +5,8 @@ interface Props<Value extends string> {
   /** What is chosen among. */
   readonly legend: string;
   readonly choices: readonly { readonly value: Value; readonly label: string }[];
-  readonly value: Value;
+  /** Null while nothing is chosen. */
+  readonly value: Value | null;
   readonly onChoice: (value: Value) => void;
 }
 

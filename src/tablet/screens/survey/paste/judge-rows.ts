@@ -1,4 +1,5 @@
 import type { View } from '../../../../../shared/logbook/state/view.ts';
+import type { Station } from '../../../../../shared/plan/schema.ts';
 import { mapPoints, type PointMapping, type PointRow, type RowFault } from '../../../../../shared/points/map-points.ts';
 import type { PointTable } from '../../../../../shared/points/read-table.ts';
 import type { ReadingToKeep } from '../../../acts/readings.ts';
@@ -18,6 +19,8 @@ export interface TakenRow {
 /** A row that will not, with why. */
 export interface LeftRow {
   readonly line: number;
+  /** As it was pasted; in a single column with the station whose turn it was before it. */
+  readonly row: readonly string[];
   readonly cells: string;
   readonly why: string;
 }
@@ -36,6 +39,8 @@ const WHY: Readonly<Record<RowFault, string>> = {
   doubled: 'two rows are for one station: nobody knows which is right',
   'already-read': 'a reading stands there already: measure it again on the survey itself',
   'too-few-columns': 'it has too few columns',
+  'too-many-columns': 'it has too many columns: leave only the name, x, y and z',
+  'which-comma': 'say first what the comma is',
   'no-axis': 'at least three points of its height are needed to find the axis',
   empty: 'there is no figure in it',
   'not-a-number': 'it is not a figure',
@@ -61,8 +66,14 @@ export function judgeRows(
     unit: characteristic.unit,
     from: draft.station,
   });
+  // A single column is bound to its order: a row of it that stays must not slide on to the next station.
+  const kept = (cells: readonly string[], station?: Station): readonly string[] =>
+    mapping.columns === 'value' ? [station?.label ?? '', ...cells] : cells;
+  const cellsAt = new Map(table.rows.map(({ line, cells }) => [line, cells]));
   const left: LeftRow[] = rows.flatMap((row) =>
-    'fault' in row ? [{ line: row.line, cells: row.cells.join(' · '), why: WHY[row.fault] }] : [],
+    'fault' in row
+      ? [{ line: row.line, row: kept(row.cells, row.turn), cells: row.cells.join(' · '), why: WHY[row.fault] }]
+      : [],
   );
   const read = rows.flatMap((row) => ('fault' in row ? [] : [row]));
   const inputs = read.map((row): TakenRow => {
@@ -85,7 +96,11 @@ export function judgeRows(
         ? unlikely(figureOf(input, others))
         : 'it cannot be judged';
     if (why === null) taken.push(row);
-    else left.push({ line, cells: `${input.item.station.label} · ${input.text}`, why: asked(why) });
+    else {
+      const { station } = input.item;
+      const row = kept(cellsAt.get(line)!, station);
+      left.push({ line, row, cells: `${station.label} · ${input.text}`, why: asked(why) });
+    }
   }
   return { taken, left: left.sort((a, b) => a.line - b.line), fault: null };
 }

@@ -20,6 +20,7 @@ import type { PassDraft } from '../pass-draft.ts';
 import { shownNow } from '../shown.ts';
 import { type Survey, surveyOf } from '../survey-of.ts';
 import { type JudgedRows, judgeRows, rowsToKeep } from './judge-rows.ts';
+import { NOTHING_PASTED, type Pasted, readingsWords, savedWords, stays } from './pasted.ts';
 import './paste.css';
 
 interface Props {
@@ -30,17 +31,6 @@ interface Props {
   readonly onClose: (said?: string) => void;
 }
 
-interface Pasted {
-  readonly text: string;
-  /** Where the text came from: a file's name. */
-  readonly from: string;
-  /** Null while the columns tell by themselves. */
-  readonly columns: Columns | null;
-  readonly unit: string | null;
-  readonly axis: PointMapping['axis'];
-}
-
-const EMPTY: Pasted = { text: '', from: 'pasted', columns: null, unit: null, axis: 'fit' };
 /** More is no survey. */
 const MOST_CHARACTERS = 1_000_000;
 /** As many rows as are shown of those that are taken. */
@@ -49,11 +39,13 @@ const MOST_SHOWN = 12;
 /** Many readings at once: a column pasted or a file opened, looked at row by row, and kept in one act. */
 export function PasteSheet({ view, survey, pass, onClose }: Props) {
   const { operation, characteristic } = survey;
-  const draft = useDraft<Pasted>(`paste/${operation.id}/${characteristic.id}`, EMPTY, { holds: (p) => p.text !== '' });
+  const draft = useDraft<Pasted>(`paste/${operation.id}/${characteristic.id}`, NOTHING_PASTED, {
+    holds: (p) => p.text !== '',
+  });
   const [ask, setAsk] = useState<string | null>(null);
   const { busy, problem, run } = useSaving();
   const { value } = draft;
-  const read = useMemo(() => tableOf(value.text), [value.text]);
+  const read = useMemo(() => tableOf(value), [value.text, value.comma]);
   const mapping = mappingOf(survey, value, 'table' in read ? read.table : null);
   const judged = useMemo(
     () =>
@@ -69,7 +61,7 @@ export function PasteSheet({ view, survey, pass, onClose }: Props) {
   };
   const open = async (file: File) => {
     try {
-      change({ text: await textOf(file), from: file.name });
+      change({ text: await textOf(file), from: file.name, comma: null });
     } catch (error) {
       setAsk(error instanceof Error ? error.message : String(error));
     }
@@ -77,7 +69,7 @@ export function PasteSheet({ view, survey, pass, onClose }: Props) {
   const keep = async () => {
     if (!judged || !('table' in read)) return setAsk('Paste a column, or open a file.');
     if (judged.fault) return setAsk(judged.fault.words);
-    const kept = await run(async () => {
+    await run(async () => {
       const who = await someone();
       if (!who) return false;
       // As the log stands now: what came in meanwhile is not read a second time.
@@ -88,11 +80,12 @@ export function PasteSheet({ view, survey, pass, onClose }: Props) {
         return false;
       }
       await recordReadings(rowsToKeep(now.taken, who.id, value.from));
+      const rest = stays(value, mapping, now);
+      if (rest) draft.change(rest);
+      else await draft.clear();
+      onClose(savedWords(now, characteristic.name));
       return true;
     });
-    if (!kept) return;
-    await draft.clear();
-    onClose(`Saved: ${countWords(judged.taken.length)} of ${characteristic.name}`);
   };
   return (
     <Overlay title="Many at once" onClose={() => onClose()}>
@@ -106,17 +99,28 @@ export function PasteSheet({ view, survey, pass, onClose }: Props) {
             maxLength={MOST_CHARACTERS}
             spellcheck={false}
             autoComplete="off"
-            onInput={(event) => change({ text: event.currentTarget.value, from: 'pasted' })}
+            onInput={(event) => change({ text: event.currentTarget.value, from: 'pasted', comma: null })}
           />
         </label>
         <div class="buttons">
           <FileButton label="Open a file" accept=".csv,.txt,.tsv,text/*" onFile={(file) => void open(file)} />
           {value.text !== '' && (
             <button type="button" class="button" onClick={() => void draft.clear()}>
-              Put it away
+              Clear what was pasted
             </button>
           )}
         </div>
+        {'table' in read && read.table.eitherComma && (
+          <Filter
+            legend="What the comma is"
+            choices={[
+              { value: 'decimal', label: 'Comma: decimal' },
+              { value: 'parts', label: 'Comma: parts the columns' },
+            ]}
+            value={value.comma}
+            onChoice={(comma) => change({ comma })}
+          />
+        )}
         <Choices survey={survey} mapping={mapping} change={change} />
         {'fault' in read && <p class="error small">{read.fault}</p>}
         {judged && <Rows survey={survey} judged={judged} />}
@@ -127,7 +131,7 @@ export function PasteSheet({ view, survey, pass, onClose }: Props) {
             </p>
           )}
           <button type="button" class="button main wide" onClick={() => void keep()}>
-            {busy ? 'Saving' : `Save ${countWords(judged?.taken.length ?? 0)}`}
+            {busy ? 'Saving' : `Save ${readingsWords(judged?.taken.length ?? 0)}`}
           </button>
         </div>
       </div>
@@ -135,11 +139,9 @@ export function PasteSheet({ view, survey, pass, onClose }: Props) {
   );
 }
 
-const countWords = (count: number): string => (count === 1 ? '1 reading' : `${count} readings`);
-
-function tableOf(text: string): { table: PointTable } | { fault: string } {
+function tableOf({ text, comma }: Pasted): { table: PointTable } | { fault: string } {
   try {
-    return { table: readTable(text) };
+    return { table: readTable(text, comma) };
   } catch (error) {
     if (error instanceof FileFault) return { fault: error.message };
     throw error;
