@@ -248,6 +248,7 @@ describe('from a tub survey to a signed hold point, with no server from before t
     await page.getByLabel('How far the concession goes').fill('This station of this casting.');
     await page.getByLabel('Who of the customer agreed').fill('Rosa Lind');
     await page.getByRole('radio', { name: /^by call/ }).check({ force: true });
+    await page.getByLabel('On what date').fill(new Date(Date.now() - 86_400_000).toISOString().slice(0, 10));
     await page.getByLabel('Reference of the letter or the note').fill('call note 4');
     await page
       .getByRole('radio', { name: new RegExp(QUALITY.name) })

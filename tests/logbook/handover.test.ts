@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { canonicalJson, sha256Hex } from '../../shared/logbook/canonical.ts';
+import { entryHash } from '../../shared/logbook/entry.ts';
 import { type Body, readBody } from '../../shared/logbook/kinds.ts';
 import { judge } from '../../shared/logbook/state/derived.ts';
 import { apart_K, channelsToRead, lastFigure } from '../../shared/logbook/state/handover/cross-check.ts';
@@ -207,6 +208,29 @@ describe('every line of a handover', () => {
     const line = prepare(tablet, lead, minute, said);
     return { line, body: line.entry.body as unknown as Body<'handover'> };
   };
+
+  it('says of each tablet what is known of and not here: nothing beyond a fork that is decided, one for a changed entry', () => {
+    const [a, b, c] = crewed(['A', 'B', 'C']) as [TestTablet, TestTablet, TestTablet];
+    const changed = (line: Line, value: number): Line => {
+      const entry = { ...line.entry, body: { ...line.entry.body, value } };
+      return { ...line, entry, hash: entryHash(entry) };
+    };
+    const lineOfB = () =>
+      prepareHandover(a.view(), NOW_MS)
+        .items.flatMap((i) => i.lines.map((l) => l.text))
+        .find((t) => t.startsWith('B: '))!;
+    const own = b.write('reading', reading('a', 100), technician, 12);
+    const copied = changed(own, 99.5);
+    a.log.add(copied.entry, copied.hash, copied.signature);
+    c.merge(b);
+    c.write('note', { text: 'has seen B' }, technician, 14);
+    a.merge(c);
+    // B's own entry is known, and another stands at its place.
+    expect(lineOfB()).toMatch(/^B: 1 entry here, .* 1 entry more known of and not here\.$/);
+    a.log.add(own.entry, own.hash, own.signature);
+    a.write('adoption', { device: b.device, hash: own.hash, reason: 'the copy was not used' }, lead, 30);
+    expect(lineOfB()).not.toContain('not here');
+  });
 
   it('rests on entries, or names the operation, the place or the search of the record, also where nothing happened', () => {
     const [tablet] = crewed(['A', 'B']);

@@ -107,6 +107,35 @@ describe('whether the heats still change what is surveyed', () => {
     expect(found(a)).toMatchObject({ stable: false, heats: [{ less: 2 }, { less: 3 }] });
   });
 
+  it('is not so over a heat whose survey was not read: that breaks the row', () => {
+    const longer: Plan = {
+      ...plan,
+      operations: [
+        ...plan.operations,
+        ...['6', '8', '10'].flatMap((id) => [
+          operation(id, String(Number(id) - 1), 'P1'),
+          operation(String(Number(id) + 1), id),
+        ]),
+      ],
+      characteristics: plan.characteristics.map((c) => ({
+        ...c,
+        operations: [...c.operations, '7', '9', '11'],
+      })),
+    };
+    const [a] = tablets(['A'], longer) as [TestTablet];
+    const stability = () => stabilityOf(a.view(), longer.characteristics[0]!)!;
+    for (const at of ['1', '3', '7', '9']) survey(a, at, { a: 100, b: 100, c: 100 });
+    expect(stability().heats.map((h) => [h.after, h.stations, h.complete])).toEqual([
+      ['3', 3, true],
+      ['5', 0, false],
+      ['7', 0, false],
+      ['9', 3, true],
+    ]);
+    expect(stability().stable).toBe(false);
+    survey(a, '11', { a: 100, b: 100, c: 100 });
+    expect(stability().stable).toBe(true);
+  });
+
   it('is said with the change that a hold point asks for', () => {
     const hold: Plan['holds'][number] = {
       ...smallPlan.holds[0]!,

@@ -70,6 +70,27 @@ describe('a witness point', () => {
     expect(counted()).toEqual([true, false, true, false, true]);
   });
 
+  it('takes one telling that was written twice, or told again too soon, as no second notice', () => {
+    const [t, other] = tablets(['T1', 'T2']) as [TestTablet, TestTablet];
+    const twice = { ...witness, secondNotice_h: 2 };
+    wrote(t, 'told', 10);
+    wrote(other, 'told', 10);
+    t.merge(other);
+    wrote(t, 'told', 11);
+    wrote(t, 'told', 10 + 119);
+    expect(notice(t.view(), twice)).toEqual({ ends_ms: null, lacks: 'second' });
+    wrote(t, 'waived', 600);
+    expect(witnessActs(t.view(), twice).at(-1)!.counts).toBe(false);
+    wrote(t, 'told', 10 + 120 + 600);
+    expect(notice(t.view(), twice)).toEqual({ ends_ms: Date.parse(at(14, 10)), lacks: null });
+  });
+
+  it('takes the first telling that is far enough behind the first as the second notice', () => {
+    const t = tablet();
+    for (const minute of [0, 1, 120, 400]) wrote(t, 'told', minute);
+    expect(notice(t.view(), { ...witness, secondNotice_h: 2 }).ends_ms).toBe(Date.parse(at(4, 0)));
+  });
+
   it('takes nothing as having happened later than it was written down', () => {
     const t = tablet();
     writeAt(t, 'witness', { witness: 'W1', act: 'told' }, at(30, 0), lead, at(22, 0));

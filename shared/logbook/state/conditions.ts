@@ -392,7 +392,11 @@ function witnessCondition(view: View, id: string): Condition {
 /** What a witness who was told still waits for. */
 function noticeWaits(view: View, witness: Witness): string[] {
   const { ends_ms, lacks } = notice(view, witness);
-  if (lacks === 'second') return [`a second notice is still to be given, ${witness.secondNotice_h} h ahead`];
+  const { secondNotice_h } = witness;
+  if (lacks === 'second')
+    return [
+      `a second notice is still to be given, ${secondNotice_h} h ahead and at least ${secondNotice_h} h after the first`,
+    ];
   if (ends_ms === null) return [];
   const { dayOne, timeZone } = view.genesis;
   return [`its notice runs until ${dayAndTime(new Date(ends_ms), dayOne, timeZone)}`];

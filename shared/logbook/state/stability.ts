@@ -13,7 +13,7 @@ export interface HeatChange {
   readonly after: string;
   /** The operations of the heats in between, in the plan's order. */
   readonly heats: readonly string[];
-  /** Stations read before and after it. */
+  /** Stations read before and after it; none where one of its surveys was not read. */
   readonly stations: number;
   /** Those of them whose change is proven less than the limit. */
   readonly less: number;
@@ -27,7 +27,7 @@ export interface Stability {
   /** The characteristic that limits the change, and how much it allows either way. */
   readonly limitedBy: Characteristic;
   readonly limit: { readonly lower: number | null; readonly upper: number | null };
-  /** In order; what was surveyed with no heat in between is no heat. */
+  /** In order, up to the last that was surveyed; what was surveyed with no heat in between is no heat. */
   readonly heats: readonly HeatChange[];
   /** Null while too few heats are known to say. */
   readonly stable: boolean | null;
@@ -44,11 +44,11 @@ export function stabilityOf(view: View, characteristic: Characteristic): Stabili
   const { lower, upper } = limits;
   const guard = GUARD_FACTOR * (limitedBy.uncertainty ?? 0);
   const { operations } = characteristic;
-  const heats = operations.slice(1).flatMap((after, i): HeatChange[] => {
+  const all = operations.slice(1).flatMap((after, i): HeatChange[] => {
     const before = operations[i]!;
     const between = heatsBetween(view.plan, before, after);
     const changes = changeBetween(view, characteristic, before, after);
-    if (between.length === 0 || changes.length === 0) return [];
+    if (between.length === 0) return [];
     const less = changes.filter(
       ({ change }) => (lower === null || change - guard >= lower) && (upper === null || change + guard <= upper),
     ).length;
@@ -56,6 +56,8 @@ export function stabilityOf(view: View, characteristic: Characteristic): Stabili
     const complete = changes.length === stationsOf(view.plan, characteristic).length;
     return [{ before, after, heats: between, stations: changes.length, less, complete, most }];
   });
+  // A heat in between that was not surveyed breaks the row; those at the end are still to come.
+  const heats = all.slice(0, all.findLastIndex((h) => h.stations > 0) + 1);
   const last = heats.slice(-IN_A_ROW);
   const stable = last.length < IN_A_ROW ? null : last.every((h) => h.complete && h.less === h.stations);
   return { limitedBy, limit: { lower, upper }, heats, stable };

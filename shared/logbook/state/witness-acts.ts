@@ -54,11 +54,16 @@ export const notice = (view: View, witness: Noticed): Notice =>
     witness,
   );
 
+/**
+ * The second notice is a telling of its own, nearer to the work: the first that comes at least its hours after the first
+ * notice. One telling that was written on two tablets, or twice in a minute, is one.
+ */
 function noticeOf(told: readonly number[], { notice_h, secondNotice_h }: Noticed): Notice {
-  const [first, second] = told.toSorted((a, b) => a - b);
+  const [first, ...later] = told.toSorted((a, b) => a - b);
   if (first === undefined) return { ends_ms: null, lacks: 'first' };
   const ends_ms = first + notice_h * HOUR_MS;
   if (secondNotice_h === undefined) return { ends_ms, lacks: null };
+  const second = later.find((t) => t >= first + secondNotice_h * HOUR_MS);
   if (second === undefined) return { ends_ms: null, lacks: 'second' };
   return { ends_ms: Math.max(ends_ms, second + secondNotice_h * HOUR_MS), lacks: null };
 }

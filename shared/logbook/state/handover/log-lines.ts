@@ -5,6 +5,7 @@ import type { Kept } from '../../log.ts';
 import { dateIn } from '../../time-words.ts';
 import { type Arrangement, arrangementById, arrangementStatus, openArrangements } from '../arrangements.ts';
 import { agreementWords } from '../concession.ts';
+import { missingEntries } from '../conditions.ts';
 import { doubtWords, whatIs } from '../doubt-words.ts';
 import { type Finding, findings, spoken, stationLabel } from '../findings.ts';
 import { holdState } from '../holds.ts';
@@ -281,13 +282,13 @@ export function instrumentLines({ view, now_ms }: Preparing): HandoverLine[] {
 /** How far this tablet has each admitted tablet's chain, and what is known of and not here. */
 export function tabletLines(p: Preparing): HandoverLine[] {
   const { log, standing } = p.view;
-  const { seen } = log.gaps();
+  const known = missingEntries(p.view);
   return standing
     .tablets()
     .filter((t) => !t.retired)
     .map(({ device, name }) => {
       const head = log.head(device);
-      const missing = (seen.get(device) ?? 0) - (head?.[0] ?? 0);
+      const missing = known.get(device) ?? 0;
       const last = head ? `, the last ${when(p, log.get(head[1])!.entry.recordedAt)}` : '';
       const more = missing > 0 ? ` ${count(missing, 'entry', 'entries')} more known of and not here.` : '';
       return line(

@@ -42,7 +42,7 @@ export function CustomerAgreed({ view, value, today, change }: Props) {
         legend="How"
         choices={WAYS}
         value={value.how === '' ? null : value.how}
-        onChoice={(how) => change({ how, on: value.on || today })}
+        onChoice={(how) => change({ how })}
       />
       <div class="finding-when">
         <label class="labelled">

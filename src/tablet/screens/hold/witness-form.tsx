@@ -122,7 +122,7 @@ function timesOf(view: View, { kept: { entry } }: WitnessAct): string {
 function noticeWords(view: View, witness: Witness): string {
   const { ends_ms, lacks } = notice(view, witness);
   if (lacks === 'second')
-    return `The witness has been told once. The plan wants a second notice, ${witness.secondNotice_h} h ahead; a waiver counts only after both have run out.`;
+    return `The witness has been told once. The plan wants a second notice, ${witness.secondNotice_h} h ahead: told again at least ${witness.secondNotice_h} h after the first time. A waiver counts only after both have run out.`;
   if (ends_ms === null) return 'The witness has not been told yet. A waiver counts only after the notice has run out.';
   const { dayOne, timeZone } = view.genesis;
   return `The notice runs out ${dayAndTime(new Date(ends_ms), dayOne, timeZone)}. A waiver before that is kept and does not count.`;

@@ -28,16 +28,18 @@ export function RestSheet({ view, found }: { view: View; found: Stability }) {
                   <b>{heat.heats.map((id) => operationById(view.plan, id)?.name ?? id).join(', ')}</b>
                   <span class="second small dim">
                     from operation {heat.before} to {heat.after}
-                    {heat.complete ? '' : ', not every station read in both'}
+                    {heat.complete ? '' : `, ${heat.stations === 0 ? 'no' : 'not every'} station read in both`}
                   </span>
                 </span>
-                <span>
-                  <span class="n">
-                    {heat.less} of {heat.stations}
-                  </span>{' '}
-                  less than the limit; most{' '}
-                  <Figure value={shown.span(heat.most)} decimals={shown.decimals} unit={shown.unit} signed />
-                </span>
+                {heat.stations > 0 && (
+                  <span>
+                    <span class="n">
+                      {heat.less} of {heat.stations}
+                    </span>{' '}
+                    less than the limit; most{' '}
+                    <Figure value={shown.span(heat.most)} decimals={shown.decimals} unit={shown.unit} signed />
+                  </span>
+                )}
               </p>
             </li>
           ))}
