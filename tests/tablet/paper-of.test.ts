@@ -54,6 +54,25 @@ describe('a handover on one page', () => {
     expect(paper.items[0]!.lines.every((l) => l.text.endsWith(' …'))).toBe(true);
   });
 
+  it('counts as cut only what it cut itself, cuts no character in half, and cuts a long prompt too', () => {
+    const fill = item(
+      'findings',
+      Array.from({ length: 400 }, (_, i) => `finding ${i}`),
+    );
+    const lines = [
+      { text: 'and so on …', entries: [] },
+      { text: `${'w'.repeat(229)}😀😀`, entries: [] },
+      { text: 'yes', asked: 'why '.repeat(200), entries: [] },
+    ];
+    const paper = paperOf([{ ...item('people', []), lines }, fill], nothing);
+    expect(paper.items[0]!.lines).toEqual([
+      { text: 'and so on …' },
+      { text: `${'w'.repeat(229)}😀 …`, cut: true },
+      { text: 'yes', asked: `${'why '.repeat(25).trimEnd()} …`, cut: true },
+    ]);
+    expect(paper.cut).toBe(2);
+  });
+
   it('prints refusals, what nobody answered, and what was asked in the talk', () => {
     const shown = {
       ...item('people', ['two']),

@@ -6,6 +6,8 @@ export interface PaperLine {
   readonly text: string;
   readonly asked?: string;
   readonly look?: 'carried' | 'unsaid' | 'asked';
+  /** The page has not all of it. */
+  readonly cut?: true;
 }
 
 export interface PaperItem {
@@ -39,6 +41,7 @@ const dense: Type = { row: 62, rows: 122 };
 
 /** A line is cut before a page is broken: what is left out stands on the tablet. */
 const LONGEST = 230;
+const LONGEST_ASKED = 100;
 const LEAST_LINES = 1;
 
 /**
@@ -58,7 +61,7 @@ export function paperOf(items: readonly ShownItem[], talked: ReadonlyMap<string,
     longest.lines = longest.lines.slice(0, -1);
     longest.left += 1;
   }
-  const cut = shown.flatMap((i) => i.lines).filter((l) => l.text.endsWith('…')).length;
+  const cut = shown.flatMap((i) => i.lines).filter((l) => l.cut).length;
   return { items: shown, dense: true, left: shown.reduce((sum, i) => sum + i.left, 0), cut };
 }
 
@@ -79,8 +82,18 @@ function linesOf({ lines, unsaid = [], carried = [] }: ShownItem, talked: Talked
   ];
 }
 
-const shortened = (line: PaperLine): PaperLine =>
-  line.text.length > LONGEST ? { ...line, text: `${line.text.slice(0, LONGEST).trimEnd()} …` } : line;
+function shortened(line: PaperLine): PaperLine {
+  const text = atMost(LONGEST, line.text);
+  const asked = line.asked && atMost(LONGEST_ASKED, line.asked);
+  if (text === line.text && asked === line.asked) return line;
+  return { ...line, text, ...(asked ? { asked } : {}), cut: true };
+}
+
+/** Cut between characters: some take two places of a string. */
+function atMost(longest: number, text: string): string {
+  const characters = Array.from(text);
+  return characters.length > longest ? `${characters.slice(0, longest).join('').trimEnd()} …` : text;
+}
 
 const rowsOf = (items: readonly PaperItem[], type: Type): number =>
   items.reduce((sum, item) => sum + itemRows(item, type), 0);
