@@ -52,6 +52,33 @@ describe('the kept first screen', () => {
     expect(said.size).toBeGreaterThan(5);
   }, 120_000);
 
+  it.each(['second draw', 'third draw'])(
+    'equals it too when entries come out of their order: %s',
+    async (seed) => {
+      const draw = randomOf(seed, 'now shard');
+      const { casting, lines: all } = await practice(`now-shard ${seed}`);
+      const other = await CastingStore.create(casting, await makeTabletKey(), quiet);
+      const others = new Standing(other.log);
+      // The first entries say what casting it is; of the others any may come before the one that it follows.
+      const late = all
+        .slice(30)
+        .map((line) => ({ line, at: draw.uniform() }))
+        .sort((a, b) => a.at - b.at)
+        .map(({ line }) => line);
+      await other.receive(all.slice(0, 30));
+      for (let from = 0; from < late.length; ) {
+        const piece = 1 + Math.floor(draw.uniform() * (late.length / 3));
+        await other.receive(late.slice(from, from + piece));
+        from += piece;
+        if (draw.uniform() < 0.5) await other.seal();
+        const { shard } = await nowFromStored(other.db, ENDS_AT);
+        expect(shard).toEqual(nowFacts(viewOf(other.log, judge, others)!, ENDS_AT));
+      }
+      other.close();
+    },
+    120_000,
+  );
+
   it('is taken while the log is the one that it was worked out from, and not after', async () => {
     const kept = live();
     await putNowRow(store.db, store.stamp, kept);
