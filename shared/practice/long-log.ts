@@ -27,7 +27,7 @@ export interface LongLogWanted {
 /** Share of entries that strike an earlier one. */
 const STRIKES = 0.05;
 /** So many entries before the last one, a minute each, the preheat begins that runs when the log is opened. */
-const HEAT_BEGINS_BEFORE = 360;
+const HEAT_BEGINS_BEFORE = 330;
 
 interface Chain {
   readonly key: string;

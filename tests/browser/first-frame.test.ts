@@ -70,7 +70,37 @@ describe('the first frame of a long log', () => {
     expect(await leadsOf()).toEqual(leads);
     expect(tablet.problems).toEqual([]);
   });
+
+  it('names a sealed part whose bytes were changed, and lets people go on with the rest', async () => {
+    const place = await page.evaluate(changeOneByte);
+    await tablet.close();
+    await open();
+    await wholeLog();
+    await page.getByText('Part of the record is damaged: see Record').first().waitFor();
+    await page.goto(lab.app('/record?part=chains'));
+    await page.getByText(`segment ${place}`).first().waitFor();
+    await page.goto(lab.app('/'));
+    await page.getByLabel('Note', { exact: true }).fill('noted beside the damage');
+    await page.getByRole('button', { name: 'Add note' }).click();
+    await page.getByText(/^Saved:/).waitFor();
+  });
 });
+
+/** In the page: changes a byte in the middle of the last sealed segment. @returns its number */
+async function changeOneByte(): Promise<number> {
+  const name = (await indexedDB.databases()).find((d) => /^lehrbook-[0-9a-f]/.test(d.name ?? ''))!.name!;
+  const done = <T>(asked: IDBRequest<T>) =>
+    new Promise<T>((resolve, reject) => {
+      asked.onsuccess = () => resolve(asked.result);
+      asked.onerror = () => reject(asked.error);
+    });
+  const db = await done(indexedDB.open(name));
+  const row = (await done(db.transaction('segments').objectStore('segments').getAll())).at(-1);
+  row.gz[Math.floor(row.gz.length / 2)] ^= 1;
+  await done(db.transaction('segments', 'readwrite').objectStore('segments').put(row));
+  db.close();
+  return row.n;
+}
 
 /** In the page: the text of every draft. */
 async function draftsKept(): Promise<string> {
