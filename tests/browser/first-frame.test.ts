@@ -72,7 +72,7 @@ describe('the first frame of a long log', () => {
   });
 
   it('names a sealed part whose bytes were changed, and lets people go on with the rest', async () => {
-    const place = await page.evaluate(changeOneByte);
+    const place = await page.evaluate(changeOneByte, -1);
     await tablet.close();
     await open();
     await wholeLog();
@@ -84,10 +84,18 @@ describe('the first frame of a long log', () => {
     await page.getByRole('button', { name: 'Add note' }).click();
     await page.getByText(/^Saved:/).waitFor();
   });
+
+  it('says so when the beginning is damaged, without which nothing can be shown', async () => {
+    await page.evaluate(changeOneByte, 0);
+    await tablet.close();
+    await open();
+    await page.getByText('This tablet cannot open its log').waitFor({ timeout: 60_000 });
+    expect(await page.getByRole('alert').innerText()).toContain('Do not clear this tablet');
+  });
 });
 
-/** In the page: changes a byte in the middle of the last sealed segment. @returns its number */
-async function changeOneByte(): Promise<number> {
+/** In the page: changes a byte in the middle of a sealed segment, of the last one by -1. @returns its number */
+async function changeOneByte(which: number): Promise<number> {
   const name = (await indexedDB.databases()).find((d) => /^lehrbook-[0-9a-f]/.test(d.name ?? ''))!.name!;
   const done = <T>(asked: IDBRequest<T>) =>
     new Promise<T>((resolve, reject) => {
@@ -95,7 +103,7 @@ async function changeOneByte(): Promise<number> {
       asked.onerror = () => reject(asked.error);
     });
   const db = await done(indexedDB.open(name));
-  const row = (await done(db.transaction('segments').objectStore('segments').getAll())).at(-1);
+  const row = (await done(db.transaction('segments').objectStore('segments').getAll())).at(which);
   row.gz[Math.floor(row.gz.length / 2)] ^= 1;
   await done(db.transaction('segments', 'readwrite').objectStore('segments').put(row));
   db.close();

@@ -182,6 +182,7 @@ export async function openCasting(id: string): Promise<void> {
     // First what stands already.
     if (fitting) await new Promise<void>((resolve) => inIdleTime(resolve));
     await Promise.all([next.read(), loadFold()]);
+    needBeginning(next, new (fold().Standing)(next.log));
     showCasting(next);
   } else {
     if (!fitting) nowShard.value = (await readNowRow(next.db, next.stamp)) as NowShard | null;
@@ -203,11 +204,21 @@ async function readLongLog(next: CastingStore): Promise<void> {
   });
   await Promise.all([loadFold(), loadJudge()]);
   const standing = new (fold().Standing)(next.log);
+  needBeginning(next, standing);
   const read = fold().viewOf(next.log, judge.value, standing);
   if (read) await inPieces(fold().workOut(read));
   if (opened.value?.store === next) opened.value = { store: next, standing };
   phase.value = 'open';
   readingLog.value = null;
+}
+
+/** @throws {Error} where what the casting began with is damaged here, without which nothing can be shown. */
+function needBeginning({ damaged, log }: CastingStore, standing: Standing): void {
+  if (damaged.length === 0 || fold().viewOf(log, judge.value, standing)) return;
+  const places = damaged.map(({ place, fault }) => `${place} (${fault})`).join(', ');
+  throw new Error(
+    `The beginning of the record, without which the rest cannot be shown, is damaged on this tablet: ${places}. Nothing was deleted. Do not clear this tablet; tell the keepers, and go on at another tablet.`,
+  );
 }
 
 function nowOpen(store: CastingStore, standing: Standing | null): void {
