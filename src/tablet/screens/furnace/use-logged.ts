@@ -8,7 +8,7 @@ import type { Logged } from '../../../../shared/logbook/state/samples.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { openStore } from '../../app/tablet.ts';
 import { samplesId } from '../../storage/logger/kept-files.ts';
-import { loggedSamples } from '../../storage/logger/logged-samples.ts';
+import { watchLogged } from '../../storage/logger/logged-samples.ts';
 
 /** What a sheet of live figures is given. */
 export interface SampledProps {
@@ -21,25 +21,22 @@ export interface SampledProps {
 /** What loggers recorded of a heat, and of those of the anneal before it; null where nothing of it lies here. */
 export function useLogged(view: View, heat: Heat): Logged | null {
   const { db } = openStore();
-  const logged = useSignal<Logged | null>(null);
+  const shown = useSignal<{ asked: string; logged: Logged } | null>(null);
   const from_ms = annealHeats(view, heat)[0]!.start_ms;
   const ids = loggerFiles(view)
     .filter(({ body }) => Date.parse(body.to) >= from_ms)
     .map(({ body }) => samplesId(body.file.hash, body.mapping));
-  const name = `${from_ms} ${ids.join()}`;
+  const asked = `${from_ms} ${ids.join()}`;
   useEffect(() => {
-    let wanted = true;
     const channels = view.plan.channels.filter((c) => isTemperature(c)).map((c) => c.id);
     const to_ms = heat.ended_ms ?? Date.now();
-    loggedSamples(db, ids, channels, { from_ms, to_ms }).then(
-      (samples) => {
-        if (wanted) logged.value = samples.length > 0 ? { name, samples } : null;
+    const watch = watchLogged(db, ids, channels, { from_ms, to_ms }).subscribe({
+      next: (logged) => {
+        shown.value = logged.samples.length > 0 ? { asked, logged } : null;
       },
-      (error: unknown) => console.error('Samples of loggers could not be read', error),
-    );
-    return () => {
-      wanted = false;
-    };
-  }, [name]);
-  return logged.value?.name === name ? logged.value : null;
+      error: (error: unknown) => console.error('Samples of loggers could not be read', error),
+    });
+    return () => watch.unsubscribe();
+  }, [asked]);
+  return shown.value?.asked === asked ? shown.value.logged : null;
 }

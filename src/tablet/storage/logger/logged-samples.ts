@@ -1,4 +1,5 @@
-import type { Sample } from '../../../../shared/logbook/state/samples.ts';
+import { liveQuery, type Observable } from 'dexie';
+import type { Logged, Sample } from '../../../../shared/logbook/state/samples.ts';
 import { firstEndingAt, levelFor } from '../../../../shared/logger/columns.ts';
 import type { CastingDatabase, SampleFileRow } from '../database.ts';
 import { sampleKey } from './kept-files.ts';
@@ -16,23 +17,39 @@ const RECENT_STEP_MS = HOUR_MS / 4;
 const OLDER_STEP_MS = 2 * HOUR_MS;
 
 /**
+ * Tells what loggers recorded of some channels: now, and again whenever samples of these files come. It is named by the
+ * files whose samples lie here, so that what is worked out of some of them does not stand for all.
+ */
+export const watchLogged = (
+  db: CastingDatabase,
+  ids: readonly string[],
+  channels: readonly string[],
+  span: Span,
+): Observable<Logged> =>
+  liveQuery(async () => {
+    const { found, samples } = await loggedSamples(db, ids, channels, span);
+    return { name: `${span.from_ms} ${found.join()}`, samples };
+  });
+
+/**
  * What the files whose samples lie here hold of some channels, oldest first, the middle of each bucket: finely for the
  * last days, coarsely before.
  * @param ids names of samples, as `samplesId` gives them
  */
-export async function loggedSamples(
+async function loggedSamples(
   db: CastingDatabase,
   ids: readonly string[],
   channels: readonly string[],
   { from_ms, to_ms }: Span,
-): Promise<Sample[]> {
+): Promise<{ found: string[]; samples: Sample[] }> {
   const files = (await db.sampleFiles.bulkGet([...ids])).filter((f) => f !== undefined);
   const recent_ms = Math.max(from_ms, to_ms - RECENT_MS);
   const parts = files.flatMap((file) => [
     levelSamples(db, file, channels, { from_ms, to_ms: recent_ms }, OLDER_STEP_MS),
     levelSamples(db, file, channels, { from_ms: recent_ms, to_ms }, RECENT_STEP_MS),
   ]);
-  return (await Promise.all(parts)).flat().sort((a, b) => a.t_ms - b.t_ms);
+  const samples = (await Promise.all(parts)).flat().sort((a, b) => a.t_ms - b.t_ms);
+  return { found: files.map((f) => f.id), samples };
 }
 
 async function levelSamples(
