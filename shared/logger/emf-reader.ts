@@ -2,7 +2,7 @@ import { thermocouple } from '../calculations/thermocouple.ts';
 import { type ThermocoupleType, thermocoupleTypes } from '../calculations/thermocouple-coefficients.ts';
 import type { thermocoupleLetters } from './mapping.ts';
 
-/** Between entries of the table the reference function is straight to a hundredth of a kelvin. */
+/** Between entries of the table the reference function is straight to a hundredth of a kelvin, from −60 °C up. */
 const STEP_K = 1;
 const LEAST_C = -270;
 const MOST_C = 1820;

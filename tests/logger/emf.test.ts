@@ -57,6 +57,21 @@ describe('emf in a logger file', () => {
     expect(readers.get('T')!.read(1, 900)).toBeNull();
   });
 
+  it('is that, too, half-way between the entries of its table, over all that a furnace channel can read', () => {
+    for (const type of thermocoupleLetters) {
+      const reader = new EmfReader(type);
+      // Type B turns below; the ends are those of IEC 60584-1.
+      const [from, to] = { B: [250, 1820], E: [-60, 1000], J: [-60, 1200], K: [-60, 1372], N: [-60, 1300] }[
+        type as string
+      ] ?? [-50, type === 'T' ? 400 : 1768];
+      for (let t = from! + 0.5; t < to!; t += 1) {
+        const { emf_mV } = thermocouple.compute({ type, temperature_C: t, reference_junction_C: 0 });
+        const off = Math.abs(reader.read(emf_mV!, 0)! - t);
+        if (!(off < 0.01)) expect.fail(`type ${type} at ${t} °C is ${off} K off`);
+      }
+    }
+  });
+
   it('is turned with a junction of its own, and with one that the file reads', () => {
     const text = [
       'time;CR-1 [mV];CR-2 [mV];RJ [°F]',

@@ -4,6 +4,7 @@ import { type ThermocoupleType, thermocoupleTypes } from '../../calculations/the
 import type { Channel, HeatPlan, Plan } from '../../plan/schema.ts';
 import type { Body, Verdict } from '../kinds.ts';
 import { GUARD_FACTOR } from './derived-value.ts';
+import { groupName } from './group-name.ts';
 import { type Planned, plannedAt } from './heat.ts';
 import { type Heat, heatOf } from './rounds.ts';
 import type { View } from './view.ts';
@@ -36,25 +37,6 @@ export interface ChannelHistory {
   readonly substitute: string | null;
   readonly replacedBy: string | null;
 }
-
-/** How crews call the groups of channels. */
-const groupNames: Readonly<Record<string, string>> = {
-  RJ: 'reference junctions',
-  HZ: 'heater zones',
-  'HZ-sum': 'heaters, sum',
-  CR: 'crown',
-  WU: 'upper wall',
-  WL: 'lower wall',
-  BD: 'bands',
-  FB: 'hearth',
-  BP: 'back plate',
-  MC: 'core middle',
-  FC: 'core tops',
-  PY: 'pyrometer',
-  SR: 'turning rate',
-};
-
-export const groupName = (group: string): string => groupNames[group] ?? group;
 
 /** Groups whose cables end in the cabinet on the table, with the second reference junction. */
 const onTheTable: ReadonlySet<string> = new Set(['BD', 'FB', 'BP', 'MC', 'FC']);

@@ -7,7 +7,7 @@ import { gateState } from '../../app/gate-state.ts';
 import { dayAndTime } from '../../app/time.ts';
 import { gateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { FindingLink } from '../../shared-screens/finding-link.tsx';
+import { FindingList } from '../../shared-screens/finding-list.tsx';
 
 const ROUNDS_AT_FIRST = 4;
 
@@ -52,15 +52,7 @@ export function HeatRecord({ view, heat }: { view: View; heat: Heat }) {
         </Sheet>
       )}
       <Sheet title="Findings of the heat" beside={findings.length === 0 ? 'none' : undefined}>
-        {findings.length > 0 && (
-          <ul class="rows">
-            {findings.map((finding) => (
-              <li key={finding.id}>
-                <FindingLink finding={finding} />
-              </li>
-            ))}
-          </ul>
-        )}
+        {findings.length > 0 && <FindingList findings={findings} />}
       </Sheet>
     </>
   );

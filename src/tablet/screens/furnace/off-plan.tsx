@@ -1,11 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
-import {
-  type ChannelHistory,
-  channelsOf,
-  groupName,
-  isTemperature,
-  meansOf,
-} from '../../../../shared/logbook/state/channels.ts';
+import { type ChannelHistory, channelsOf, isTemperature, meansOf } from '../../../../shared/logbook/state/channels.ts';
+import { groupName } from '../../../../shared/logbook/state/group-name.ts';
 import { hourAt, plannedAt, plannedAtHours, segmentEnds } from '../../../../shared/logbook/state/heat.ts';
 import type { Heat } from '../../../../shared/logbook/state/rounds.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';

@@ -1,5 +1,6 @@
 import { useRef, useState } from 'preact/hooks';
-import { groupName, thermocoupleType } from '../../../../shared/logbook/state/channels.ts';
+import { thermocoupleType } from '../../../../shared/logbook/state/channels.ts';
+import { groupName } from '../../../../shared/logbook/state/group-name.ts';
 import { settings } from '../../app/settings.ts';
 import { clockTime, dayAndTime, now } from '../../app/time.ts';
 import { useTypingAnywhere } from '../../app/use-typing-anywhere.ts';

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef } from 'preact/hooks';
-import { controlFigures, groupName } from '../../../../shared/logbook/state/channels.ts';
+import { controlFigures } from '../../../../shared/logbook/state/channels.ts';
+import { groupName } from '../../../../shared/logbook/state/group-name.ts';
 import { Figure } from '../../parts/figure.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
 import type { WorkingLine } from '../../../../shared/calculations/calculation.ts';
-import { groupName } from '../../../../shared/logbook/state/channels.ts';
+import { groupName } from '../../../../shared/logbook/state/group-name.ts';
 import { heatInWork } from '../../../../shared/logbook/state/rounds.ts';
 import { type PairDrift, type SensorFacts, sensorFacts } from '../../../../shared/logbook/state/sensors.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';

@@ -15,10 +15,8 @@ const worked = signal<typeof import('./heat-chart.tsx') | null>(null);
 export function ChartPlace() {
   const place = useRef<Stretch>(null);
   const stamp = logStamp.value;
+  // It stands until the samples are read; where the database names another log than was expected, it goes.
   const kept = useMemo(() => (stamp === null ? null : readKeptChart(openDatabase().casting, stamp)), [stamp]);
-  // What was kept for the log as it was opened stands until its samples are read.
-  const first = useRef(kept);
-  first.current ??= kept;
   useEffect(() => {
     const waiting = requestAnimationFrame(() =>
       setTimeout(async () => {
@@ -27,7 +25,7 @@ export function ChartPlace() {
     );
     return () => cancelAnimationFrame(waiting);
   }, []);
-  if (view.value && worked.value) return <worked.value.HeatChart kept={first.current} place={place} />;
+  if (view.value && worked.value) return <worked.value.HeatChart kept={kept} place={place} />;
   const frame = view.value?.genesis ?? nowShard.value?.frame;
   if (kept && frame) return <KeptChart kept={kept} timeZone={frame.timeZone} dayOne={frame.dayOne} place={place} />;
   return view.value ? null : <ReadingLog />;

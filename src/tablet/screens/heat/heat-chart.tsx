@@ -1,7 +1,7 @@
 import type { RefObject } from 'preact';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
-import { groupName } from '../../../../shared/logbook/state/channels.ts';
+import { groupName } from '../../../../shared/logbook/state/group-name.ts';
 import type { View } from '../../../../shared/logbook/state/view.ts';
 import { Screen } from '../../app/screen.tsx';
 import { openView } from '../../app/tablet.ts';

@@ -1,5 +1,6 @@
 import type { RefObject } from 'preact';
 import { useMemo } from 'preact/hooks';
+import { groupName } from '../../../../shared/logbook/state/group-name.ts';
 import { Screen } from '../../app/screen.tsx';
 import { dayAndTime } from '../../app/time.ts';
 import { Sheet } from '../../parts/sheet.tsx';
@@ -34,8 +35,8 @@ export function KeptChart({ kept, timeZone, dayOne, place }: Props) {
     <Screen place="furnace" name="Chart" operation="All heats" work="heat-chart-work">
       <ChartFrame
         hands={hands}
-        name={kept.group}
-        aside={<span class="n">{kept.group}</span>}
+        name={groupName(kept.group)}
+        aside={`${groupName(kept.group)}, ${kept.group}`}
         busy
         timeZone={timeZone}
         dayOne={dayOne}

@@ -8,7 +8,7 @@ import { Gate, gateWord } from '../../parts/gate.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { byGravity } from '../../shared-screens/finding-gravity.ts';
-import { FindingLink } from '../../shared-screens/finding-link.tsx';
+import { FindingList } from '../../shared-screens/finding-list.tsx';
 import { holdWords } from '../../shared-screens/next-work.ts';
 
 const CONDITIONS = 3;
@@ -119,12 +119,7 @@ function OpenFindings({ view }: { view: View }) {
   }
   return (
     <Sheet title="Findings" aside={`${open.length} open`}>
-      <ul class="rows">
-        {open.slice(0, FINDINGS).map((finding) => (
-          <li key={finding.id}>
-            <FindingLink finding={finding} />
-          </li>
-        ))}
+      <FindingList findings={open.slice(0, FINDINGS)}>
         {open.length > FINDINGS && (
           <li>
             <a class="row" href="/findings">
@@ -132,7 +127,7 @@ function OpenFindings({ view }: { view: View }) {
             </a>
           </li>
         )}
-      </ul>
+      </FindingList>
     </Sheet>
   );
 }

@@ -6,7 +6,7 @@ import { Gate, gateWord } from '../../parts/gate.tsx';
 import { Sign } from '../../parts/icons.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { dueWords } from '../../shared-screens/due-words.ts';
-import { FindingLink } from '../../shared-screens/finding-link.tsx';
+import { FindingList } from '../../shared-screens/finding-list.tsx';
 import { HandoverWaits } from './handover-waits.tsx';
 
 export { NoteLine } from './note-line.tsx';
@@ -147,13 +147,7 @@ function FindingsAtOnce({ findings, more }: { findings: readonly FindingFacts[];
   return (
     <Sheet title="Findings" aside={findings.length === 0 ? 'none open' : `${findings.length + more} open`}>
       {findings.length === 0 && <p class="pad dim">No finding waits for a decision.</p>}
-      <ul class="rows">
-        {findings.map((finding) => (
-          <li key={finding.id}>
-            <FindingLink finding={finding} />
-          </li>
-        ))}
-      </ul>
+      <FindingList findings={findings} />
     </Sheet>
   );
 }
