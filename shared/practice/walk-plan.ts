@@ -1,7 +1,7 @@
 import { sha256Hex } from '../logbook/canonical.ts';
 import type { Role } from '../logbook/kinds.ts';
 import { coreSample } from '../logbook/state/core-sample.ts';
-import { judge } from '../logbook/state/derived.ts';
+import { isWorkedOut } from '../logbook/state/derived.ts';
 import { plannedAtHours } from '../logbook/state/heat.ts';
 import { dueRounds } from '../logbook/state/rounds.ts';
 import { characteristicById, limitsAt, predecessorsOf } from '../plan/lookup.ts';
@@ -98,7 +98,7 @@ const witnesses = (site: Site, operation: string): PracticeEvent[] =>
 /** Every station once, but what is worked out from other readings. */
 function measured(site: Site, operation: string, name: string, at: number, told: Told): PracticeEvent[] {
   const characteristic = characteristicById(site.plan, name);
-  if (!characteristic || isWorkedOut(site, characteristic, operation)) return [];
+  if (!characteristic || (characteristic.kind === 'derived' && isWorkedOut(name))) return [];
   const { each } = characteristic;
   if (each === 'crack' || each === 'chip') return [];
   const pass = site.pass({
@@ -130,10 +130,6 @@ function sampled(characteristic: Characteristic, operation: string, pass: readon
     return { ...event, only: (known) => isDrawn(known, station) };
   });
 }
-
-/** Whether the tablet works it out; asked of the judge, with a memo that answers for it. */
-const isWorkedOut = ({ plan }: Site, { kind, id }: Characteristic, operation: string): boolean =>
-  kind === 'derived' && judge.derive({ plan, memo: { get: () => [] } } as never, id, operation) !== null;
 
 /** The nominal, or the middle where that lies too near a limit. */
 export function goodValue({ plan }: Site, characteristic: Characteristic, operation: string, station: Station): number {

@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import { TestTabletBrowser } from '../browser/harness.ts';
+import { importCores } from './import-cores.ts';
 import { type Lab, percentile, throttle } from './lab.ts';
 
 export interface CoreMapWanted {
@@ -26,9 +27,6 @@ export interface CoreMapTimes {
   readonly in_time: number;
 }
 
-/** The page of the lab that it needs. */
-export const CORES_PAGE = 'cores-page';
-
 const OPERATION = '6.3';
 const SCREENS = ['cores', 'core-gap', 'pin-pull', 'core-position'];
 
@@ -38,7 +36,15 @@ export async function coreMapTimes(lab: Lab, wanted: CoreMapWanted): Promise<Cor
   try {
     const page = await tablet.open();
     page.setDefaultTimeout(600_000);
-    const made = await importCores(lab, page, wanted);
+    const made = await importCores(lab, page, {
+      blank_diameter_mm: wanted.blank_diameter_mm,
+      measured: ['pin-pull', 'core-position', 'core-gap'].map((characteristic) => ({
+        operation: OPERATION,
+        characteristic,
+        first: wanted.measured,
+      })),
+      finished: [],
+    });
     await page.goto(lab.app('/survey'));
     await page.locator('h1').waitFor();
     await throttle(page, wanted.slowed);
@@ -62,32 +68,6 @@ export async function coreMapTimes(lab: Lab, wanted: CoreMapWanted): Promise<Cor
   } finally {
     await tablet.discard();
   }
-}
-
-async function importCores(
-  lab: Lab,
-  page: Page,
-  { blank_diameter_mm, measured }: CoreMapWanted,
-): Promise<{ cores: number; entries: number }> {
-  await page.goto(lab.app(`/bench/${CORES_PAGE}.html`));
-  await page.waitForFunction(() => 'importCores' in globalThis);
-  const { cores, entries } = await page.evaluate(
-    (w) =>
-      (
-        globalThis as unknown as { importCores(wanted: unknown): Promise<{ cores: number; entries: number }> }
-      ).importCores(w),
-    {
-      blank_diameter_mm,
-      measured: ['pin-pull', 'core-position', 'core-gap'].map((characteristic) => ({
-        operation: OPERATION,
-        characteristic,
-        first: measured,
-      })),
-      finished: [],
-      stated: [],
-    },
-  );
-  return { cores, entries };
 }
 
 /** Goes from the list of surveys to a screen as a tap does, and notes when it stood. */

@@ -2,7 +2,8 @@
  * Measures how the map of the cores opens and moves: `npx tsx tests/bench/run-core-map.ts [diameter_mm] [measured]`.
  * Needs a build. Nothing here gates a test.
  */
-import { CORES_PAGE, coreMapTimes } from './core-map.ts';
+import { coreMapTimes } from './core-map.ts';
+import { CORES_PAGE } from './import-cores.ts';
 import { Lab } from './lab.ts';
 
 const lab = await Lab.open([CORES_PAGE]);

@@ -5,7 +5,7 @@
  */
 import { writeFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
-import { CORES_PAGE } from './core-map.ts';
+import { CORES_PAGE } from './import-cores.ts';
 import { Lab } from './lab.ts';
 import { surveyScreenTimes } from './survey-screens.ts';
 

@@ -1,6 +1,7 @@
 import type { CDPSession, Page } from 'playwright-core';
 import { TestTabletBrowser } from '../browser/harness.ts';
-import { CORES_PAGE, moveAround } from './core-map.ts';
+import { moveAround } from './core-map.ts';
+import { importCores } from './import-cores.ts';
 import { type Lab, percentile, throttle } from './lab.ts';
 
 export interface SurveyScreensWanted {
@@ -120,29 +121,19 @@ export async function surveyScreenTimes(lab: Lab, wanted: SurveyScreensWanted): 
   }
 }
 
-export async function importAll(
+function importAll(
   lab: Lab,
   page: Page,
   { blank_diameter_mm, wall, measured }: SurveyScreensWanted,
 ): Promise<{ cores: number; entries: number }> {
-  await page.goto(lab.app(`/bench/${CORES_PAGE}.html`));
-  await page.waitForFunction(() => 'importCores' in globalThis);
-  const { cores, entries } = await page.evaluate(
-    (w) =>
-      (
-        globalThis as unknown as { importCores(wanted: unknown): Promise<{ cores: number; entries: number }> }
-      ).importCores(w),
-    {
-      blank_diameter_mm,
-      wall,
-      measured: BEFORE_AND_AFTER.flatMap(([operation, ...characteristics]) =>
-        characteristics.map((characteristic) => ({ operation, characteristic, first: measured })),
-      ),
-      finished: ['7.2'],
-      stated: [],
-    },
-  );
-  return { cores, entries };
+  return importCores(lab, page, {
+    blank_diameter_mm,
+    wall,
+    measured: BEFORE_AND_AFTER.flatMap(([operation, ...characteristics]) =>
+      characteristics.map((characteristic) => ({ operation, characteristic, first: measured })),
+    ),
+    finished: ['7.2'],
+  });
 }
 
 interface Opened {

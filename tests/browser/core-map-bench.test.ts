@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { CORES_PAGE, coreMapTimes } from '../bench/core-map.ts';
+import { coreMapTimes } from '../bench/core-map.ts';
+import { CORES_PAGE } from '../bench/import-cores.ts';
 import { Lab } from '../bench/lab.ts';
 import { surveyScreenTimes } from '../bench/survey-screens.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Body } from '../../shared/logbook/kinds.ts';
 import { conditionsOf } from '../../shared/logbook/state/conditions.ts';
-import { judge } from '../../shared/logbook/state/derived.ts';
+import { isWorkedOut, judge } from '../../shared/logbook/state/derived.ts';
 import { findingsOf } from '../../shared/logbook/state/findings.ts';
 import { planHashOf } from '../../shared/logbook/state/view.ts';
 import type { Characteristic, Plan } from '../../shared/plan/schema.ts';
@@ -140,6 +140,16 @@ describe('what is worked out from the cores', () => {
     // 100 · (250.00 − 252.69) / 227.69 = −1.1814: it shrank too far, and that is a finding.
     expect(values(a, 'core-height-change', '7.2')).toEqual([['0.1', -1.1814, 'outside']]);
     expect(findingsOf(a.view(), '7.2').map((f) => [f.rule, f.station])).toContainEqual(['derived-outside', '0.1']);
+  });
+
+  it('is known by its name alone, and what is measured is not', () => {
+    const [a] = tablets(['A'], plan) as [TestTablet];
+    for (const { id, operations, kind } of plan.characteristics) {
+      expect([id, isWorkedOut(id)]).toEqual([id, kind === 'derived']);
+      expect([id, judge.derive(a.view(), id, operations[0]!) !== null]).toEqual([id, kind === 'derived']);
+    }
+    // What every object has by its nature is no derivation.
+    expect(isWorkedOut('constructor')).toBe(false);
   });
 
   it('gives no change for a core that was changed in between', () => {

@@ -151,6 +151,9 @@ const derivations: Readonly<Record<string, Derivation>> = {
   'pair-difference': pairDifferences,
 };
 
+/** Whether values of this characteristic are worked out from other readings; else it is measured. */
+export const isWorkedOut = (characteristic: string): boolean => Object.hasOwn(derivations, characteristic);
+
 const derive: Judge['derive'] = (view, characteristic, operation) => {
   const work = derivations[characteristic];
   const planned = view.plan.characteristics.find((c) => c.id === characteristic);

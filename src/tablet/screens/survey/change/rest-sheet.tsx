@@ -16,8 +16,8 @@ export function RestSheet({ view, found }: { view: View; found: Stability }) {
     <Sheet title="At rest" aside={found.stable === null ? 'not known yet' : found.stable ? 'stable' : 'not stable'}>
       <p class="pad">
         {sentence(stabilityWords(found))} The limit of one station:{' '}
-        {limitWords(shown.limits({ nominal: 0, ...limit }), shown)}, each with its uncertainty. It takes {IN_A_ROW}{' '}
-        heats in a row.
+        {limitWords(shown.limits({ nominal: 0, ...limit }), shown)}, each with its uncertainty. It counts as stable
+        after {IN_A_ROW} such heats in a row.
       </p>
       {heats.length > 0 && (
         <ul class="rows">
