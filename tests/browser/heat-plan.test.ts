@@ -69,6 +69,10 @@ describe('the editor of a heat plan', () => {
     await page.getByRole('button', { name: 'Undo the last change of segments' }).click();
     await page.getByRole('heading', { name: 'Segment 3' }).waitFor();
     await whole(/548\.0\s*h/);
+    // An alarm watches segment 3.
+    await page.getByRole('button', { name: 'Take segment 3 out' }).click();
+    await page.getByRole('alert').getByText(/^Segment 3 cannot be taken out: alarm .* watches it\.$/).waitFor();
+    await whole(/548\.0\s*h/);
   });
 
   it('goes on to the revision that a process engineer signs', async () => {
