@@ -65,7 +65,12 @@ function numbersFault(plan: Plan, { id }: HeatPlan, from: number): string | null
   const sets = new Set(named.map((n) => n.set));
   const limited = plan.characteristics.filter((c) => c.stations !== null && sets.has(c.stations)).map((c) => c.name);
   const numbers = [...new Set(named.map((n) => n.number))].sort((a, b) => a - b);
-  return `${numbers.length === 1 ? 'Segment' : 'Segments'} ${numbers.join(', ')} of ${id} must keep the number: limits go by it (${(limited.length > 0 ? limited : [...sets]).join('; ')}).`;
+  const [segments, kept] =
+    numbers.length === 1
+      ? ['Segment', 'its number: limits go by it']
+      : ['Segments', 'their numbers: limits go by them'];
+  const names = limited.length > 0 ? limited : [...sets];
+  return `${segments} ${numbers.join(', ')} of ${id} must keep ${kept} (${names.join('; ')}).`;
 }
 
 /** The place of a segment after a cut; null for one that was taken out. */

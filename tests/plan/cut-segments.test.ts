@@ -80,11 +80,12 @@ describe('segments of a heat plan', () => {
     const P3 = heatOf(plan, 'P3');
     const last = P3.segments.length;
     expect(addFault(plan, P3, 0)).toBe(
-      'Segments 2, 3, 4, 5, 6, 9, 10, 11 of P3 must keep the number: limits go by it (Spread of FC, BP and MC; Fast cool, rate; Fast cool, spread of FC and BP).',
+      'Segments 2, 3, 4, 5, 6, 9, 10, 11 of P3 must keep their numbers: limits go by them (Spread of FC, BP and MC; Fast cool, rate; Fast cool, spread of FC and BP).',
     );
     expect(addFault(plan, P3, 8)).toMatch(
       /^Segments 10, 11 of P3 .*\(Fast cool, rate; Fast cool, spread of FC and BP\)/,
     );
+    expect(addFault(plan, P3, 9)).toMatch(/^Segment 11 of P3 must keep its number: limits go by it \(/);
     expect(removeFault(plan, P3, 6)).toMatch(/^Segments 9, 10, 11 of P3/);
     for (const cut of [
       { act: 'add', heat: 'P3', after: 6, as: 'soak' },

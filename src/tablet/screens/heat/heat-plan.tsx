@@ -162,11 +162,13 @@ interface CutsProps extends Pick<EditorProps, 'heat' | 'draft'> {
 /** Adds a segment behind the one that is shown, takes that one out, and takes either back. */
 function Cuts({ plan, heat, at, draft }: CutsProps) {
   const { route } = useLocation();
-  const [fault, setFault] = useState<string | null>(null);
+  // It stands only beside the segment that it is about.
+  const [fault, setFault] = useState<{ readonly of: string; readonly words: string } | null>(null);
+  const shown = `${heat.id}/${at}`;
   const mine = draft.value.cuts.filter(({ cut }) => cut.heat === heat.id);
   const show = (segment: number) => route(`/heat/plan/${heat.id}?segment=${segment + 1}`, true);
   const make = (words: string | null, cut: SegmentCut, segment: number) => {
-    setFault(words);
+    setFault(words === null ? null : { of: shown, words });
     if (words !== null) return;
     draft.change(withCut(draft.latest(), cut));
     show(segment);
@@ -182,6 +184,11 @@ function Cuts({ plan, heat, at, draft }: CutsProps) {
   };
   return (
     <div class="stack-small">
+      {fault?.of === shown && (
+        <p class="field-error" role="alert">
+          {fault.words}
+        </p>
+      )}
       <div class="buttons">
         <button type="button" class="button" onClick={() => add('ramp')}>
           Add a ramp after segment {at + 1}
@@ -198,11 +205,6 @@ function Cuts({ plan, heat, at, draft }: CutsProps) {
           </button>
         )}
       </div>
-      {fault && (
-        <p class="field-error" role="alert">
-          {fault}
-        </p>
-      )}
       {mine.length > 0 && (
         <p class="small dim">
           {mine.length === 1 ? 'One segment was' : `${mine.length} segments were`} added or taken out. Hold points,
