@@ -71,7 +71,10 @@ describe('the editor of a heat plan', () => {
     await whole(/548\.0\s*h/);
     // An alarm watches segment 3.
     await page.getByRole('button', { name: 'Take segment 3 out' }).click();
-    await page.getByRole('alert').getByText(/^Segment 3 cannot be taken out: alarm .* watches it\.$/).waitFor();
+    await page
+      .getByRole('alert')
+      .getByText(/^Segment 3 cannot be taken out: alarm .* watches it\.$/)
+      .waitFor();
     await whole(/548\.0\s*h/);
   });
 
