@@ -31,6 +31,8 @@ const plan: Plan = {
   characteristics: [
     ...smallPlan.characteristics,
     { ...smallPlan.characteristics[0]!, id: 'gap', name: 'gap', stations: 'CP', limits: [gapLimits()] },
+    { ...smallPlan.characteristics[0]!, id: 'floor-hole', name: 'floor hole', stations: 'C', limits: [gapLimits()] },
+    { ...smallPlan.characteristics[0]!, id: 'core-top', name: 'core top', stations: 'C', limits: [gapLimits()] },
   ],
   holds: smallPlan.holds.map((h) => ({
     ...h,
@@ -119,6 +121,16 @@ describe('a core that is changed', () => {
     expect(gapsMet(a)).toMatchObject({ met: false, count: [1, 2] });
     a.write('core-change', changed('0.1'), lead, 21);
     expect(verdicts(a)).toEqual({ '0.1-1.1': null, '0.1-1.4': null });
+  });
+
+  it('leaves what was read of the floor under it', () => {
+    const [a] = tablets(['A'], plan) as [TestTablet];
+    for (const characteristic of ['floor-hole', 'core-top'])
+      a.write('reading', { ...gap('1.4', 12), characteristic }, technician, 10);
+    a.write('core-change', changed('1.4'), lead, 20);
+    const standing = (characteristic: string) =>
+      stationStates(a.view(), '2', characteristic).get('1.4')!.current.length;
+    expect([standing('floor-hole'), standing('core-top')]).toEqual([1, 0]);
   });
 
   it('keeps the finding open until the new core is measured, and no longer', () => {

@@ -1,5 +1,5 @@
 import { coresAt, isOfCores } from '../../plan/core-stations.ts';
-import type { Plan } from '../../plan/schema.ts';
+import type { Characteristic, Plan } from '../../plan/schema.ts';
 import type { Kept } from '../log.ts';
 import { live } from './strikes.ts';
 import { anyKind, type View } from './view.ts';
@@ -8,7 +8,9 @@ import { anyKind, type View } from './view.ts';
 const ofCores = new WeakMap<Plan, ReadonlySet<string>>();
 
 function coreCharacteristics(plan: Plan): ReadonlySet<string> {
-  const found = ofCores.get(plan) ?? new Set(plan.characteristics.filter((c) => isOfCores(plan, c)).map((c) => c.id));
+  // What is measured of the floor at the place of a core was there before it, and stays when the core is changed.
+  const ofCore = ({ id, stations }: Characteristic) => isOfCores(plan, { stations }) && !id.startsWith('floor-');
+  const found = ofCores.get(plan) ?? new Set(plan.characteristics.filter(ofCore).map((c) => c.id));
   ofCores.set(plan, found);
   return found;
 }
