@@ -107,10 +107,18 @@ async function openField(page: Page): Promise<Locator> {
       () => true,
       () => false,
     );
-    if (there) return field;
-    console.log(`tap ${taps + 1} on "Measure again" led to no field`);
+    // The field of the reading before may stand for a frame more.
+    if (there && (await stillThere(page, field))) return field;
+    if (!there) console.log(`tap ${taps + 1} on "Measure again" led to no field`);
   }
 }
+
+const stillThere = async (page: Page, field: Locator): Promise<boolean> => {
+  await page.evaluate(
+    () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(resolve)))),
+  );
+  return field.isVisible();
+};
 
 const labelOf = (page: Page): Promise<string> =>
   page.evaluate(() => document.querySelector('[data-target="reading"] label')?.textContent ?? '');
