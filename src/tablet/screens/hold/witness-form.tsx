@@ -51,7 +51,7 @@ export function WitnessForm({ view, id, onClose }: { view: View; id: string; onC
   return (
     <Overlay title={`Witness point ${id}, ${witness.name}`} onClose={onClose} closeLabel="Cancel">
       <p class="small">
-        To be told ahead: {witness.toldAhead}. May attend: {witness.mayAttend}. If absent: {witness.ifAbsent}.
+        To be told ahead: {witness.toldAhead}. May attend: {witness.mayAttend}. If absent: {witness.ifAbsent}
       </p>
       <p class="small" role="status">
         {noticeWords(view, witness)}

@@ -19,7 +19,7 @@ export function HeadSheet({ view, state }: { view: View; state: OperationState }
       {witnesses.map((w) => (
         <p key={w.id} class="operation-line small">
           <span>
-            Witness point {w.id}, {w.name}: told {w.toldAhead}; {w.mayAttend} may attend. If absent: {w.ifAbsent}.
+            Witness point {w.id}, {w.name}: told {w.toldAhead}; {w.mayAttend} may attend. If absent: {w.ifAbsent}
           </span>
         </p>
       ))}
